@@ -1,0 +1,53 @@
+#pragma once
+/// An instrument as placed: tube, key layout and placement brought together, every place solved on the skin.
+/// What templates, guides, cups and rules are made from. Made by fit/assemble.hpp.
+#include <string>
+#include <vector>
+
+#include "layout/key_layout.hpp"
+#include "layout/placement.hpp"
+#include "tube/hole.hpp"
+
+namespace culmwright {
+
+struct PlacedKey {
+  Key key;
+  SkinPlace place;      ///< tube coordinates
+  double along = 0.0;   ///< played frame: from the mouth cut toward the foot
+  double around = 0.0;  ///< played frame: from the key line, to the player's left
+  Angle theta;          ///< of the section normal at the place
+  Drilling drilling;    ///< the finished hole
+  double wall = 0.0;    ///< along the axis, at the middle of the hole
+  Angle tilt;           ///< axis against the true normal
+  Origin origin = Origin::given;
+  bool locked = false;
+};
+
+struct PlacedPart {
+  Part part;
+  SkinPlace place;
+  double along = 0.0;
+  double around = 0.0;
+  Angle theta;
+  Vec3 point;   ///< on the skin
+  Vec3 normal;  ///< outward, in the section plane
+};
+
+struct Instrument {
+  std::string id;
+  std::string tube_id;
+  std::string layout_id;
+  int revision = 1;
+  bool draft = true;
+  End mouth_end = End::a;
+  double mouth_cut_at = 0.0;
+  double foot_cut_at = 0.0;
+  Angle facing;
+  std::vector<PlacedKey> keys;
+  std::vector<PlacedPart> parts;  ///< openings among them
+  double length() const {
+    return mouth_cut_at < foot_cut_at ? foot_cut_at - mouth_cut_at : mouth_cut_at - foot_cut_at;
+  }
+};
+
+}  // namespace culmwright

@@ -1,0 +1,62 @@
+#pragma once
+/// A placement: this key layout on this tube, in the tube's own coordinates, with where every number came
+/// from.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "layout/key_layout.hpp"
+#include "tube/directions.hpp"
+
+namespace culmwright {
+
+enum class Origin { given, proposed, transferred, shifted, measured, drilled };
+
+/// A number with its history. `revision` is the one that set it.
+template <class T>
+struct Tracked {
+  T value{};
+  Origin origin = Origin::given;
+  int revision = 1;
+  bool locked = false;
+  std::optional<double> error;  ///< one standard deviation, where it was measured
+};
+
+/// A key's hole or a part's middle, in tube coordinates.
+struct PlacedId {
+  std::string id;
+  Tracked<double> at;
+  Tracked<double> around;
+  SkinPlace place() const { return {at.value, around.value}; }
+};
+
+/// One entry of the append-only list. A revision without a signature is a draft.
+struct Revision {
+  int number = 1;
+  std::string date;
+  std::string what;
+  std::string signed_by;
+};
+
+struct Placement {
+  std::string id;
+  std::string tube_id;
+  std::string layout_id;
+  std::string note;
+  End mouth_end = End::a;
+  Tracked<double> mouth_cut_at;
+  Tracked<double> foot_cut_at;
+  Tracked<Angle> facing;  ///< of the key line, in the tube's frame
+  /// Hand marks in the played frame; a key or part that is not listed below stands at its key layout offset
+  /// from its mark.
+  std::optional<HandMark> left_mark;
+  std::optional<HandMark> right_mark;
+  std::vector<PlacedId> keys;
+  std::vector<PlacedId> parts;
+  std::vector<Revision> revisions;
+
+  int revision() const { return revisions.empty() ? 1 : revisions.back().number; }
+  bool draft() const { return revisions.empty() || revisions.back().signed_by.empty(); }
+};
+
+}  // namespace culmwright

@@ -1,0 +1,36 @@
+#pragma once
+/// A solid: an opaque value over a shared immutable B-rep shape. Made from plans by the builders of this
+/// folder and handed out only after it passed the gate (solid/gate.hpp).
+#include <memory>
+#include <string>
+
+#include "plan/mesh.hpp"
+
+class TopoDS_Shape;
+
+namespace culmwright {
+
+/// How finely a solid is meshed: greatest distance between facet and surface (mm), and angle between
+/// neighbours.
+struct MeshAccuracy {
+  double chord = 0.05;
+  double angle = 0.35;  ///< radians
+};
+
+class Solid {
+ public:
+  Solid(std::string name, const TopoDS_Shape& shape);
+
+  const std::string& name() const { return name_; }
+  /// The crossing into OpenCASCADE; for this folder and the exporters that write solids.
+  const TopoDS_Shape& occt_shape() const;
+  /// Triangulated; vertices shared between faces are merged. face_of counts the faces of the shape in the
+  /// kernel's own order. Throws GeometryError when a face could not be meshed.
+  Mesh mesh(const MeshAccuracy& accuracy = {}) const;
+
+ private:
+  std::string name_;
+  std::shared_ptr<const TopoDS_Shape> shape_;
+};
+
+}  // namespace culmwright
