@@ -32,6 +32,7 @@ struct Expectation {
   std::vector<FaceExpectation> faces;  ///< every face of the solid lies on one of these
   std::vector<BoreExpectation> bores;
   int genus = 0;
+  int shells = 1;       ///< more than one only where the part encloses a void
   double volume = 0.0;  ///< by quadrature over the plan
 };
 

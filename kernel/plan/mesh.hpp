@@ -21,11 +21,14 @@ Mesh moved(const Mesh& mesh, const RigidMotion& motion);
 
 struct MeshFaults {
   int open_edges = 0;
-  int non_manifold_edges = 0;  ///< shared by more than two triangles, or by two of like direction
-  int degenerate_triangles = 0;
-  int shells = 0;
-  int genus = 0;  ///< of all shells together; meaningful when the mesh is closed
-  bool closed() const { return open_edges == 0 && non_manifold_edges == 0 && degenerate_triangles == 0; }
+  int non_manifold_edges = 0;    ///< shared by more than two triangles, or by two of like direction
+  int degenerate_triangles = 0;  ///< a corner twice, or no area
+  int pinched_vertices = 0;      ///< where the surface touches itself in a point
+  int shells = 0;                ///< pieces joined by edges
+  int genus = 0;                 ///< of all shells together; meaningful when the mesh is closed
+  bool closed() const {
+    return open_edges == 0 && non_manifold_edges == 0 && degenerate_triangles == 0 && pinched_vertices == 0;
+  }
 };
 MeshFaults inspect(const Mesh& mesh);
 
