@@ -28,7 +28,8 @@ std::string escaped(std::string_view text) {
       out += static_cast<char>(c);
     else {
       const int more = c < 0x800 ? 1 : c < 0x10000 ? 2 : 3;
-      out += static_cast<char>((0xF00 >> more & 0xFF) | (c >> 6 * more));
+      const unsigned lead = more == 1 ? 0xC0U : more == 2 ? 0xE0U : 0xF0U;
+      out += static_cast<char>(lead | c >> 6 * more);
       for (int k = more - 1; k >= 0; --k) out += static_cast<char>(0x80 | (c >> 6 * k & 0x3F));
     }
   }
