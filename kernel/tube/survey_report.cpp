@@ -1,0 +1,240 @@
+#include "tube/survey_report.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "tube/fit_readings.hpp"
+#include "tube/mass.hpp"
+
+namespace culmwright {
+
+namespace {
+
+std::string number(double value, int decimals) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.*f", decimals, value);
+  return text;
+}
+
+/// A reading farther off than this many of its standard deviations looks wrong.
+constexpr double off_in_sigmas = 3.0;
+
+struct DensityRange {
+  double least, greatest;
+};
+
+/// g/cm³ of air-dry material. Bamboo: basic densities 0.65 to 0.69 (Rini et al. 2022) with room for species,
+/// the outer wall and moisture; the others common practice.
+DensityRange plausible_density(Material material) {
+  switch (material) {
+    case Material::bamboo:
+      return {0.45, 1.10};
+    case Material::elder:
+      return {0.40, 0.85};
+    case Material::wood:
+      return {0.30, 1.35};
+    case Material::pipe:
+      return {0.85, 1.60};
+    case Material::other:
+      break;
+  }
+  return {0.10, 3.0};
+}
+
+double bridge_volume_variance(const std::vector<double>& knots, double half_way, double girth) {
+  // A random walk pinned at both ends of a gap g has an integral of variance q g³/12.
+  const double q = 4.0 * half_way * half_way / 100.0;
+  double sum = 0.0;
+  for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
+    const double gap = knots[i + 1] - knots[i];
+    sum += girth * girth * q * gap * gap * gap / 12.0;
+  }
+  return sum;
+}
+
+std::vector<double> level_knots(const TubeFit& fit, FitParameter::Field field) {
+  std::vector<double> at;
+  for (const FitParameter& parameter : fit.parameters()) {
+    if (parameter.field == field && parameter.order == 0) at.push_back(parameter.at);
+  }
+  return at;
+}
+
+/// First variation of the wall's volume: dV = ∫∫ (h + h″) δh − (g + g″) δg, with g = h − w.
+Figure volume_figure(const TubeFit& fit) {
+  const Tube& tube = fit.tube();
+  constexpr int along = 60, around = 24;
+  std::vector<double> gradient(fit.values().size(), 0.0);
+  double mean_girth = 0.0;
+  for (int i = 0; i < along; ++i) {
+    const double at = tube.end_a_at() + tube.length() * (i + 0.5) / along;
+    const Section section = tube.section(at);
+    mean_girth += section.girth() / along;
+    for (int k = 0; k < around; ++k) {
+      const Angle theta = Angle::from_degrees(360.0 * k / around);
+      const SurfaceJet h = section.base_support(theta);
+      const SurfaceJet g = section.bore_support(theta);
+      const double cell = tube.length() / along * 2.0 * pi / around;
+      const std::vector<double> skin = fit.support_gradient(at, theta);
+      const std::vector<double> wall = fit.wall_gradient(at, theta);
+      const double of_skin = cell * (h.f + h.f_tt - g.f - g.f_tt);
+      const double of_wall = cell * (g.f + g.f_tt);
+      for (std::size_t p = 0; p < gradient.size(); ++p) gradient[p] += of_skin * skin[p] + of_wall * wall[p];
+    }
+  }
+  const double variance =
+      fit.variance(gradient) + bridge_volume_variance(level_knots(fit, FitParameter::Field::wall),
+                                                      fit.priors().wall_wander, mean_girth);
+  return {wall_moments(tube).volume, std::sqrt(variance)};
+}
+
+void find_bow(const TubeFit& fit, SurveyReport& report) {
+  const Tube& tube = fit.tube();
+  const auto centre = [&](double at) {
+    const FourierTerm bow = tube.shape().skin.section(at).terms()[1];
+    return Vec2{bow.cosine.value, bow.sine.value};
+  };
+  const Vec2 a = centre(tube.end_a_at());
+  const Vec2 b = centre(tube.end_b_at());
+  double greatest = -1.0;
+  for (int i = 0; i <= 400; ++i) {
+    const double share = i / 400.0;
+    const double at = tube.end_a_at() + tube.length() * share;
+    const Vec2 offset = centre(at) - (a + (b - a) * share);
+    if (length(offset) <= greatest) continue;
+    greatest = length(offset);
+    report.bow_at = at;
+    report.bow_facing = Angle::from_radians(std::atan2(offset.y, offset.x));
+  }
+  std::vector<double> gradient = fit.support_gradient(report.bow_at, report.bow_facing);
+  for (std::size_t i = 0; i < gradient.size(); ++i) {
+    if (fit.parameters()[i].order != 1) gradient[i] = 0.0;
+  }
+  report.bow_offset = {greatest, std::sqrt(fit.variance(gradient))};
+  report.bow = greatest / tube.length();
+}
+
+void find_internodes(const Tube& tube, SurveyReport& report) {
+  double from = tube.end_a_at();
+  for (const Node& node : tube.nodes()) {
+    report.internodes.push_back({from, node.at()});
+    from = node.at();
+  }
+  report.internodes.push_back({from, tube.end_b_at()});
+}
+
+void weigh(const TubeFit& fit, SurveyReport& report) {
+  const Survey& survey = fit.survey();
+  report.volume = volume_figure(fit);
+  if (!survey.mass_g) return;
+  report.mass_g = survey.mass_g;
+  const double density = 1000.0 * *survey.mass_g / report.volume.value;
+  const double relative =
+      std::hypot(report.volume.sigma / report.volume.value, survey.errors.scale_g / *survey.mass_g);
+  report.density = Figure{density, density * relative};
+  const auto mass = mass_of(fit.tube(), fit.tube().end_a_at(), fit.tube().end_b_at());
+  // Without a balance point the centre follows the shape alone; the density may drift by a tenth along the
+  // piece.
+  const double unbalanced = 0.1 / 12.0 * survey.length;
+  report.centre_of_gravity = Figure{-mass->centre.z, survey.balance_at ? survey.errors.balance : unbalanced};
+}
+
+void remark_readings(const TubeFit& fit, SurveyReport& report) {
+  for (const Residual& residual : fit.residuals()) {
+    if (std::abs(residual.in_sigmas()) < off_in_sigmas) continue;
+    report.remarks.push_back({"reading-off", residual.pointer,
+                              "The " + residual.what + " reads " + number(residual.read, 2) +
+                                  "; the other readings together say " + number(residual.fitted, 2) + " (" +
+                                  number(std::abs(residual.in_sigmas()), 1) +
+                                  " times its error). Measure it again."});
+  }
+}
+
+void remark_stations(const TubeFit& fit, SurveyReport& report) {
+  const Survey& survey = fit.survey();
+  for (std::size_t i = 0; i < survey.stations.size(); ++i) {
+    if (!in_node_band(survey, survey.stations[i].at)) continue;
+    report.remarks.push_back(
+        {"station-on-node", "/stations/" + std::to_string(i),
+         "The station at " + number(survey.stations[i].at, 1) +
+             " lies on a node's ridge and was not used for the skin. Measure clear of the "
+             "ridge."});
+  }
+  const std::vector<double> knots = level_knots(fit, FitParameter::Field::skin);
+  for (std::size_t i = 1; i + 1 < report.internodes.size(); ++i) {
+    const Internode& internode = report.internodes[i];
+    const bool measured = std::any_of(knots.begin(), knots.end(), [&](double at) {
+      return at > internode.from_at && at < internode.to_at;
+    });
+    if (measured) continue;
+    report.remarks.push_back({"no-station-between-nodes", "/stations",
+                              "Nothing was measured between the nodes at " + number(internode.from_at, 0) +
+                                  " and " + number(internode.to_at, 0) +
+                                  ": the skin there is a guess across a node."});
+  }
+}
+
+void remark_density(const Survey& survey, SurveyReport& report) {
+  if (!report.density) {
+    report.remarks.push_back(
+        {"not-weighed", "/mass_g", "The piece was not weighed: density and balance stay unknown."});
+    return;
+  }
+  const DensityRange range = plausible_density(survey.material);
+  const double density = report.density->value;
+  if (density > range.least && density < range.greatest) return;
+  report.remarks.push_back({"density", "/mass_g",
+                            "Mass and shape together give " + number(density, 2) +
+                                " g/cm³; such material has " + number(range.least, 2) + " to " +
+                                number(range.greatest, 2) +
+                                ". Look at the mass and the wall readings again."});
+}
+
+}  // namespace
+
+StationFigures figures_at(const TubeFit& fit, double at) {
+  const Section section = fit.tube().section(at);
+  StationFigures figures;
+  figures.at = at;
+  figures.greatest = 0.0;
+  figures.least = 1e300;
+  const auto width = [&](double degrees) {
+    const Angle theta = Angle::from_degrees(degrees);
+    return section.base_support(theta).f + section.base_support(theta + Angle::from_degrees(180)).f;
+  };
+  double girth = 0.0;
+  double wall = 0.0;
+  for (int i = 0; i < 180; ++i) {
+    figures.greatest = std::max(figures.greatest, width(i));
+    figures.least = std::min(figures.least, width(i));
+    girth += width(i) * pi / 180.0;
+    if (i % 15 != 0) continue;
+    const Angle theta = Angle::from_degrees(2 * i);
+    wall += (section.base_support(theta).f - section.bore_support(theta).f) / 12.0;
+  }
+  figures.girth = {girth, fit.girth_sigma(at)};
+  figures.wall = {wall, fit.wall_sigma(at, Angle())};
+  return figures;
+}
+
+SurveyReport report_on(const TubeFit& fit) {
+  SurveyReport report;
+  const Tube& tube = fit.tube();
+  for (double at : level_knots(fit, FitParameter::Field::skin))
+    report.stations.push_back(figures_at(fit, at));
+  const StationFigures a = figures_at(fit, tube.end_a_at());
+  const StationFigures b = figures_at(fit, tube.end_b_at());
+  report.taper = {(a.girth.value - b.girth.value) / pi / tube.length(),
+                  std::hypot(a.girth.sigma, b.girth.sigma) / pi / tube.length()};
+  find_bow(fit, report);
+  find_internodes(tube, report);
+  weigh(fit, report);
+  remark_readings(fit, report);
+  remark_stations(fit, report);
+  remark_density(fit.survey(), report);
+  report.next = next_reading(fit);
+  return report;
+}
+
+}  // namespace culmwright

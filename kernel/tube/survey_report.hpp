@@ -1,0 +1,78 @@
+#pragma once
+/// What a survey says: the figures of the piece with their uncertainties (one standard deviation), what looks
+/// wrong, and which reading would help most next.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tube/survey_fit.hpp"
+
+namespace culmwright {
+
+/// A figure and its standard deviation.
+struct Figure {
+  double value = 0.0;
+  double sigma = 0.0;
+};
+
+/// The piece at one station. Diameter: mean of the greatest and the least width; ovality
+/// 2 (Dmax − Dmin) / (Dmax + Dmin): ISO 19624 (from memory).
+struct StationFigures {
+  double at = 0.0;
+  Figure girth;
+  double greatest = 0.0;
+  double least = 0.0;
+  double diameter() const { return 0.5 * (greatest + least); }
+  double ovality() const { return 2.0 * (greatest - least) / (greatest + least); }
+  Figure wall;  ///< mean around
+};
+
+struct Internode {
+  double from_at = 0.0;  ///< an end, or a node's middle
+  double to_at = 0.0;
+  double length() const { return to_at - from_at; }
+};
+
+struct SurveyRemark {
+  std::string code;     ///< "reading-off", "density", "station-on-node", "no-station-between-nodes", …
+  std::string pointer;  ///< of the reading concerned; may be empty
+  std::string text;
+};
+
+struct NextReading {
+  std::string text;
+  double hole_error_now = 0.0;  ///< root mean square error of a hole's place over the piece
+  double hole_error_after = 0.0;
+  bool good_enough = false;  ///< already below what fingers accept
+};
+
+struct SurveyReport {
+  std::vector<StationFigures> stations;
+  Figure taper;       ///< external, (D₁ − D₂)/L between the ends, positive when A is the thicker
+  double bow = 0.0;   ///< greatest offset of the axis from the straight line / length
+  Figure bow_offset;  ///< that offset in millimetres
+  double bow_at = 0.0;
+  Angle bow_facing;  ///< toward which the belly lies
+  std::vector<Internode> internodes;
+  Figure volume;  ///< mm³
+  std::optional<double> mass_g;
+  std::optional<Figure> density;            ///< g/cm³
+  std::optional<Figure> centre_of_gravity;  ///< `at`
+  std::vector<SurveyRemark> remarks;
+  NextReading next;
+};
+
+/// Half a millimetre and a little more: what fingers accept of a touch's place. Common practice.
+constexpr double accepted_by_fingers = 0.7;
+
+SurveyReport report_on(const TubeFit& fit);
+
+/// The figures of the skin at one place.
+StationFigures figures_at(const TubeFit& fit, double at);
+
+/// Root mean square error of a hole's place over the piece, from the covariance: along the normal and
+/// sideways.
+double hole_error(const TubeFit& fit);
+NextReading next_reading(const TubeFit& fit);
+
+}  // namespace culmwright
