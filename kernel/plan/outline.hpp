@@ -1,0 +1,79 @@
+#pragma once
+/// The outline most things have in plan view, with its area, its edge and integrals over both.
+#include <cmath>
+
+#include "base/angle.hpp"
+#include "base/numeric.hpp"
+#include "base/vec.hpp"
+
+namespace culmwright {
+
+/// A rectangle about the origin, `length` along x and `width` along y, its corners rounded by `corner`.
+/// Precondition: 0 ≤ 2 · corner ≤ length, width.
+struct RoundedRectangle {
+  double length = 0.0;
+  double width = 0.0;
+  double corner = 0.0;
+
+  /// The outline moved inward. Precondition: by ≤ corner, so that what is left is of the same kind.
+  RoundedRectangle inset(double by) const { return {length - 2 * by, width - 2 * by, corner - by}; }
+  double area() const { return length * width - (4.0 - pi) * corner * corner; }
+  double perimeter() const { return 2.0 * (length + width) - (8.0 - 2.0 * pi) * corner; }
+  /// Signed distance from the edge, outside positive; exact outside and within `corner` of the edge.
+  double distance(Vec2 p) const;
+  /// From the middle to the edge in that direction.
+  double reach(Angle direction) const;
+  bool round() const { return length == width && 2.0 * corner == length; }
+};
+
+/// ∫ f(Vec2) over the area, by five-point Gauss–Legendre in eight sectors between the edge's joints.
+template <class F>
+double over_area(const RoundedRectangle& outline, const F& f) {
+  const double joint_low = std::atan2(0.5 * outline.width - outline.corner, 0.5 * outline.length);
+  const double joint_high = std::atan2(0.5 * outline.width, 0.5 * outline.length - outline.corner);
+  const double quarter[4] = {0.0, joint_low, joint_high, 0.5 * pi};
+  const auto ray = [&](double phi) {
+    const Angle angle = Angle::from_radians(phi);
+    const Vec2 n{angle.cos(), angle.sin()};
+    return integrate([&](double rho) { return rho * f(n * rho); }, 0.0, outline.reach(angle), 1);
+  };
+  double sum = 0.0;
+  for (int q = 0; q < 4; ++q) {
+    for (int i = 0; i < 3; ++i) {
+      const int k = q % 2 == 0 ? i : 2 - i;  // mirrored in every other quarter
+      const double from = q % 2 == 0 ? quarter[k] : 0.5 * pi - quarter[k + 1];
+      const double to = q % 2 == 0 ? quarter[k + 1] : 0.5 * pi - quarter[k];
+      if (to - from > 1e-12) sum += integrate(ray, from + 0.5 * pi * q, to + 0.5 * pi * q, 1);
+    }
+  }
+  return sum;
+}
+
+/// ∫ f(Vec2) along the edge, by five-point Gauss–Legendre on each straight and each corner.
+template <class F>
+double along_edge(const RoundedRectangle& outline, const F& f) {
+  const double x = 0.5 * outline.length - outline.corner;
+  const double y = 0.5 * outline.width - outline.corner;
+  const auto corner = [&](double cx, double cy, double from) {
+    return outline.corner *
+           integrate(
+               [&](double phi) {
+                 return f(Vec2{cx + outline.corner * std::cos(phi), cy + outline.corner * std::sin(phi)});
+               },
+               from, from + 0.5 * pi, 1);
+  };
+  double sum = corner(x, y, 0.0) + corner(-x, y, 0.5 * pi) + corner(-x, -y, pi) + corner(x, -y, 1.5 * pi);
+  for (const double side : {-1.0, 1.0}) {
+    sum += integrate([&](double t) { return f(Vec2{t, side * 0.5 * outline.width}); }, -x, x, 2);
+    sum += integrate([&](double t) { return f(Vec2{side * 0.5 * outline.length, t}); }, -y, y, 2);
+  }
+  return sum;
+}
+
+/// ∫ f(Vec2) over a disc of that radius about the origin.
+template <class F>
+double over_disc(double radius, const F& f) {
+  return over_area(RoundedRectangle{2 * radius, 2 * radius, radius}, f);
+}
+
+}  // namespace culmwright
