@@ -1,6 +1,9 @@
 #include "tube/fourier.hpp"
 
+#include <algorithm>
 #include <cmath>
+
+#include "base/problem.hpp"
 
 namespace culmwright {
 
@@ -26,11 +29,20 @@ SurfaceJet& SurfaceJet::operator-=(const SurfaceJet& other) {
 
 SurfaceJet FourierSection::operator()(Angle theta, int highest) const {
   SurfaceJet sum;
+  // cos kθ and sin kθ by turning on; orders are small, so nothing is lost.
+  const double c1 = theta.cos();
+  const double s1 = theta.sin();
+  double c = 1.0;
+  double s = 0.0;
+  int order = 0;
   for (const FourierTerm& term : terms_) {
+    if (term.order > highest) break;
+    for (; order < term.order; ++order) {
+      const double turned = c * c1 - s * s1;
+      s = s * c1 + c * s1;
+      c = turned;
+    }
     const double k = term.order;
-    if (term.order > highest) continue;
-    const double c = std::cos(k * theta.radians());
-    const double s = std::sin(k * theta.radians());
     sum.f += term.cosine.value * c + term.sine.value * s;
     sum.f_t += k * (term.sine.value * c - term.cosine.value * s);
     sum.f_tt -= k * k * (term.cosine.value * c + term.sine.value * s);
@@ -63,6 +75,13 @@ double FourierSection::mean() const {
     if (term.order == 0) return term.cosine.value;
   }
   return 0.0;
+}
+
+FourierAlong::FourierAlong(std::vector<Term> terms) : terms_(std::move(terms)) {
+  std::sort(terms_.begin(), terms_.end(), [](const Term& a, const Term& b) { return a.order < b.order; });
+  for (std::size_t i = 1; i < terms_.size(); ++i) {
+    require(terms_[i].order > terms_[i - 1].order, "a Fourier series with an order twice");
+  }
 }
 
 FourierSection FourierAlong::section(double at) const {

@@ -33,6 +33,7 @@ struct FourierTerm {
 /// The series at one `at`: cheap to evaluate for many θ.
 class FourierSection {
  public:
+  /// Precondition: orders rise.
   explicit FourierSection(std::vector<FourierTerm> terms = {}) : terms_(std::move(terms)) {}
   /// `highest`: leave out orders above it.
   SurfaceJet operator()(Angle theta, int highest = 1000) const;
@@ -53,7 +54,8 @@ class FourierAlong {
     PiecewiseCubic sine;  ///< unused for order 0
   };
 
-  explicit FourierAlong(std::vector<Term> terms = {}) : terms_(std::move(terms)) {}
+  /// The terms in any order; kept by rising order, each order once.
+  explicit FourierAlong(std::vector<Term> terms = {});
   FourierSection section(double at) const;
   const std::vector<Term>& terms() const { return terms_; }
 

@@ -39,16 +39,23 @@ double nearest_direction(const Support& support, Vec2 q) {
     const Angle theta = Angle::from_radians(t);
     return dot(q, direction(theta)) - support(theta).f;
   };
-  // The excess is smooth with one broad maximum once q is away from the centre: 24 starts, then Newton.
-  constexpr int starts = 24;
-  double best = 0.0;
-  double best_excess = -1e300;
-  for (int i = 0; i < starts; ++i) {
-    const double t = 2.0 * pi * i / starts;
-    const double e = excess(t);
-    if (e > best_excess) {
-      best_excess = e;
-      best = t;
+  // Seen from well away from the centre the excess has one broad maximum, near the direction of q itself:
+  // Newton finds it. Deep inside there may be several: 24 starts.
+  const double size = support(Angle()).f + support(Angle::from_degrees(180.0)).f;
+  const Vec2 centre = {0.5 * (support(Angle()).f - support(Angle::from_degrees(180.0)).f),
+                       0.5 * (support(Angle::from_degrees(90.0)).f - support(Angle::from_degrees(270.0)).f)};
+  const Vec2 from_centre = q - centre;
+  double best = std::atan2(from_centre.y, from_centre.x);
+  double best_excess = excess(best);
+  if (length(from_centre) < 0.25 * size) {
+    constexpr int starts = 24;
+    for (int i = 0; i < starts; ++i) {
+      const double t = 2.0 * pi * i / starts;
+      const double e = excess(t);
+      if (e > best_excess) {
+        best_excess = e;
+        best = t;
+      }
     }
   }
   double t = best;
@@ -187,7 +194,8 @@ double Section::arc(Angle from, Angle to) const {
 }
 
 double Section::around(Angle theta) const {
-  const double length = arc(line_, line_ + (theta - line_).normalized());
+  const Angle line = this->line();
+  const double length = arc(line, line + (theta - line).normalized());
   const double whole = girth();
   if (length > 0.5 * whole) return length - whole;
   if (length <= -0.5 * whole) return length + whole;
@@ -195,8 +203,9 @@ double Section::around(Angle theta) const {
 }
 
 Angle Section::theta_at(double around) const {
-  const double guess = line_.radians() + 2.0 * pi * around / girth();
-  const double t = newton([&](double x) { return arc(line_, Angle::from_radians(x)) - around; },
+  const Angle line = this->line();
+  const double guess = line.radians() + 2.0 * pi * around / girth();
+  const double t = newton([&](double x) { return arc(line, Angle::from_radians(x)) - around; },
                           [&](double x) {
                             const SurfaceJet h = support(Angle::from_radians(x));
                             return std::max(h.f + h.f_tt, 1e-3 * h.f);
@@ -283,7 +292,6 @@ Section Tube::section(double at) const {
     if (node.ridge_height <= 0.0 || std::abs(at - node.at()) >= half_band + std::abs(half_slant)) continue;
     section.ridges_.push_back({node.at(), half_slant, half_band, node.ridge_height});
   }
-  section.line_ = section.theta_on_half_plane(Angle());
   return section;
 }
 

@@ -63,7 +63,7 @@ class Section {
   double least_curvature_radius(Angle* where = nullptr) const;
 
   /// The direction of the normal where the reference line crosses this section; accuracy 1e-12 rad.
-  Angle line() const { return line_; }
+  Angle line() const { return theta_on_half_plane(Angle()); }
   /// Arc length on the skin from θ = from to θ = to; signed, not reduced.
   double arc(Angle from, Angle to) const;
   /// Arc length from the reference line, in (−girth/2, girth/2].
@@ -92,7 +92,6 @@ class Section {
   FourierSection skin_;
   FourierSection wall_;
   std::vector<Ridge> ridges_;
-  Angle line_;
 };
 
 /// A point of the skin with everything about it.
