@@ -1,0 +1,34 @@
+#pragma once
+/// The state of reading one document: the problems found so far, and what its lengths are counted in.
+#include <cstddef>
+#include <string>
+
+#include "base/problem.hpp"
+#include "files/json_tree.hpp"
+
+namespace culmwright::files {
+
+constexpr double inch = 25.4;  ///< mm, exactly
+
+class Reading {
+ public:
+  /// `length_unit`: millimetres in one unit of the document's lengths.
+  Reading(Problems& problems, double length_unit) : problems_(problems), length_unit_(length_unit) {}
+
+  double length_unit() const { return length_unit_; }
+  const char* length_unit_name() const { return length_unit_ == 1.0 ? "mm" : "inch"; }
+
+  /// No further problem will be kept.
+  bool full() const;
+  void add(const char* code, const TextSpot& spot, const std::string& pointer, std::string found,
+           std::string allowed, std::string advice = "");
+  /// `found` is the node itself, in words.
+  void refuse(const char* code, const JsonNode& node, const std::string& pointer, std::string allowed,
+              std::string advice = "");
+
+ private:
+  Problems& problems_;
+  double length_unit_;
+};
+
+}  // namespace culmwright::files

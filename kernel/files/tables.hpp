@@ -1,0 +1,29 @@
+#pragma once
+/// The field tables of the documents. See table.hpp.
+#include "files/table.hpp"
+#include "layout/key_layout.hpp"
+#include "layout/placement.hpp"
+#include "layout/shop.hpp"
+#include "layout/workshop.hpp"
+#include "tube/survey.hpp"
+
+namespace culmwright::files {
+
+const Table<Survey>& tube_table();
+const Table<KeyLayout>& key_layout_table();
+const Table<Shop>& shop_table();
+const Table<Placement>& placement_table();
+const Table<Workshop>& workshop_table();
+
+/// Shared by several tables.
+Codec<End> end_name();
+Table<HandMark> hand_mark_table();
+
+/// Lists longer than these are no instrument; sizes in mm.
+constexpr double longest_tube = 6000.0;
+constexpr double widest_tube = 300.0;
+constexpr double greatest_girth = 1000.0;
+constexpr std::size_t most_stations = 1000;
+constexpr std::size_t most_keys = 200;
+
+}  // namespace culmwright::files
