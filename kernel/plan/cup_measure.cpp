@@ -34,7 +34,9 @@ class CupMeasure {
   }
   double chamfer_area() const {
     const double around = 0.5 * (plan_.flange.perimeter() + plan_.flange.inset(plan_.chamfer).perimeter());
-    return (around - notch_span()) * plan_.chamfer * std::sqrt(2.0);
+    const double notch = over_notch([&](Vec2 p) { return plan_.flange.distance(p) > -plan_.chamfer; },
+                                    [](Vec2) { return 1.0; });
+    return (around * plan_.chamfer - notch) * std::sqrt(2.0);
   }
   double top_area() const {
     const RoundedRectangle flat = plan_.flange.inset(plan_.chamfer);
