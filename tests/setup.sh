@@ -1,0 +1,91 @@
+# Packages and build, shared by tests/run.sh and examples/run.sh. Sourced, not run:
+#
+#     root=<the checkout>; . "$root/tests/setup.sh"
+#     ensure_packages
+#     build            everything, or: build TARGET…
+#
+# Installs what is missing with apt-get where that is possible and allowed, and otherwise names it and stops.
+
+packages=(
+  g++ cmake ninja-build ccache
+  libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev
+  libtbb-dev libcli11-dev nlohmann-json3-dev catch2 libeigen3-dev fonts-dejavu-core
+  # Used by the tests alone: other readers of the files that the program writes.
+  librsvg2-bin admesh gmsh libxml2-utils
+)
+
+# Programs by which the packages are known where dpkg is not.
+programs=(g++ cmake ninja rsvg-convert admesh gmsh xmllint)
+
+say() { printf '%s\n' "$*"; }
+
+missing_packages() {
+  local name
+  for name in "${packages[@]}"; do
+    [ "$(dpkg-query -W -f '${db:Status-Status}' "$name" 2>/dev/null)" = installed ] || printf '%s\n' "$name"
+  done
+}
+
+missing_programs() {
+  local name
+  for name in "${programs[@]}"; do
+    command -v "$name" >/dev/null 2>&1 || printf '%s\n' "$name"
+  done
+}
+
+name_what_is_needed() {
+  say "Needed, by their names in Debian 12:" >&2
+  say "  ${packages[*]}" >&2
+}
+
+ensure_packages() {
+  local missing
+  if ! command -v dpkg-query >/dev/null 2>&1; then
+    missing=$(missing_programs)
+    [ -z "$missing" ] && return 0
+    say "Not found: $(echo $missing). There is no dpkg here to install it with." >&2
+    name_what_is_needed
+    return 1
+  fi
+  missing=$(missing_packages)
+  [ -z "$missing" ] && return 0
+  # Word splitting is wanted: one word a package.
+  # shellcheck disable=SC2086
+  if ! command -v apt-get >/dev/null 2>&1; then
+    say "Missing packages: $(echo $missing). There is no apt-get here to install them with." >&2
+    return 1
+  elif [ "$(id -u)" -ne 0 ]; then
+    say "Missing packages. Install them first, or run this as root:" >&2
+    say "  sudo apt-get install --no-install-recommends $(echo $missing)" >&2
+    return 1
+  else
+    say "Installing: $(echo $missing)"
+    export DEBIAN_FRONTEND=noninteractive
+    apt-get update -qq && apt-get install -y -qq --no-install-recommends $missing >/dev/null
+  fi
+}
+
+# Prints the build's own output only when it fails.
+quietly() {
+  local log
+  log=$(mktemp)
+  if "$@" >"$log" 2>&1; then
+    rm -f "$log"
+    return 0
+  fi
+  cat "$log" >&2
+  rm -f "$log"
+  say "Failed: $*" >&2
+  return 1
+}
+
+build() {
+  local target targets=()
+  for target in "$@"; do targets+=(--target "$target"); done
+  say "Building (the first time takes minutes) …"
+  if ! quietly cmake -S "$root" --preset release; then
+    name_what_is_needed
+    return 1
+  fi
+  quietly cmake --build "$root/build/release" --parallel "$(nproc 2>/dev/null || echo 2)" "${targets[@]}"
+}
