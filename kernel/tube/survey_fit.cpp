@@ -3,13 +3,13 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
-#include <random>
 #include <set>
 
-#include "tube/fit_parameters.hpp"
+#include "tube/fit_estimate.hpp"
 #include "tube/fit_readings.hpp"
+#include "tube/fit_state.hpp"
 #include "tube/mass.hpp"
-// SC #include "tube/survey_check.hpp"
+#include "tube/survey_check.hpp"
 
 namespace culmwright {
 
@@ -17,28 +17,12 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 using Field = FitParameter::Field;
 
-struct TubeFit::State {
-  Survey survey;
-  FitPriors priors;
-  FitParameters parameters;
-  std::vector<double> values;
-  std::vector<double> covariance;
-  std::vector<double> root;  ///< lower Cholesky factor of the covariance, row-major
-  std::vector<Residual> residuals;
-  std::vector<int> left_out;
-  std::optional<Tube> tube;
-};
-
 namespace {
 
 constexpr int iterations = 60;
 /// The order that the readings must reach before it is looked for; those up to here are always carried with
 /// their prior.
 constexpr int least_highest_order = 4;
-
-double standard_bow(const Survey& survey, const FitPriors& priors) {
-  return priors.bow * survey.length / 400.0;
-}
 
 /// The unknowns that this survey calls for, and for each term whether any reading sees it.
 struct Unknowns {
@@ -101,104 +85,6 @@ Unknowns unknowns_of(const Survey& survey, const Readings& readings) {
     add({Field::wall, k, readings.wall_at, {}, false, 0}, sees(readings.highest_wall, k));
   }
   return unknowns;
-}
-
-double coefficient_prior(const FitTerm& term, const FitPriors& priors, double radius) {
-  if (term.field == Field::wall) return priors.wall_lobe;
-  if (term.order == 2) return priors.ovality * radius;
-  return priors.lobe * 9.0 / (term.order * term.order);
-}
-
-void add_row(MatrixXd& information, const std::vector<std::pair<int, double>>& row, double sigma) {
-  for (const auto& [i, a] : row) {
-    for (const auto& [j, b] : row) information(i, j) += a * b / (sigma * sigma);
-  }
-}
-
-/// The bow's prior: each knot lies near the line between its neighbours, nearer the closer they are.
-void add_bow_prior(const FitTerm& term, int first, const Survey& survey, const FitPriors& priors,
-                   MatrixXd& information) {
-  const double bow = standard_bow(survey, priors);
-  const int skip = term.ends_fixed ? 1 : 0;
-  const int knots = static_cast<int>(term.at.size());
-  for (int k = 1; k + 1 < knots; ++k) {
-    const double d1 = term.at[k] - term.at[k - 1];
-    const double d2 = term.at[k + 1] - term.at[k];
-    std::vector<std::pair<int, double>> row;
-    const auto put = [&](int knot, double factor) {
-      const int i = knot - skip;
-      if (i >= 0 && i < term.unknowns()) row.emplace_back(first + i, factor);
-    };
-    put(k - 1, -d2 / (d1 + d2));
-    put(k, 1.0);
-    put(k + 1, -d1 / (d1 + d2));
-    const double smooth = bow * 4.0 * d1 * d2 / (survey.length * survey.length);
-    add_row(information, row, term.kink[k] ? 3.0 * bow : smooth);
-  }
-  // Between survey plates the axis is free; far beyond any real bow the prior still has to be proper.
-  for (int i = 0; i < term.unknowns(); ++i) add_row(information, {{first + i, 1.0}}, 30.0 * bow);
-}
-
-MatrixXd prior_information(const FitParameters& parameters, const Survey& survey, const FitPriors& priors,
-                           double radius) {
-  const int n = parameters.size();
-  MatrixXd information = MatrixXd::Zero(n, n);
-  for (const FitTerm& term : parameters.terms()) {
-    const int count = term.unknowns();
-    for (int part = 0; part < (term.order == 0 ? 1 : 2); ++part) {
-      const int first = term.first + part * count;
-      if (term.spline()) {
-        add_bow_prior(term, first, survey, priors, information);
-        continue;
-      }
-      const double level = 10.0 * radius;  // the size of the tube and of its wall is for the readings to say
-      const double sigma = term.order == 0 ? level : coefficient_prior(term, priors, radius);
-      for (int i = 0; i < count; ++i) {
-        add_row(information, {{first + i, 1.0}}, sigma);
-        if (i + 1 == count || term.order == 0) continue;
-        const double step = 0.5 * sigma * std::sqrt((term.at[i + 1] - term.at[i]) / 100.0);
-        add_row(information, {{first + i, 1.0}, {first + i + 1, -1.0}}, step);
-      }
-    }
-  }
-  return information;
-}
-
-/// The linear estimate that believes the readings wherever they tell more than the prior, and the prior
-/// elsewhere. In the basis that makes the prior the identity and the data diagonal (λ), a direction with λ ≥
-/// 1 is estimated from the readings alone, error variance 1/λ; one with λ < 1 is drawn to the prior's mean,
-/// 1/(λ + 1). Shrinking only what is hardly seen keeps exact readings exact.
-struct Estimate {
-  MatrixXd gain;        ///< right-hand side of the normal equations → estimate
-  MatrixXd prior_held;  ///< the prior as information, in the hardly seen directions only
-};
-
-Estimate estimate(const MatrixXd& data, const MatrixXd& prior) {
-  const Eigen::LLT<MatrixXd> root(prior);
-  const MatrixXd half = root.matrixL().solve(data);
-  const MatrixXd whitened = root.matrixL().solve(half.transpose());
-  const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(0.5 * (whitened + whitened.transpose()));
-  const MatrixXd basis = root.matrixU().solve(eigen.eigenvectors());
-  const VectorXd seen = eigen.eigenvalues();
-  const VectorXd variance = seen.unaryExpr([](double s) { return s >= 1.0 ? 1.0 / s : 1.0 / (s + 1.0); });
-  const VectorXd held = seen.unaryExpr([](double s) { return s >= 1.0 ? 0.0 : 1.0; });
-  const MatrixXd back = root.matrixL() * eigen.eigenvectors();
-  return {basis * variance.asDiagonal() * basis.transpose(), back * held.asDiagonal() * back.transpose()};
-}
-
-TubeShape shape_of(const Survey& survey, const FitParameters& parameters, const std::vector<double>& values) {
-  TubeShape shape;
-  shape.id = survey.id;
-  shape.skin = parameters.build(Field::skin, values);
-  shape.wall = parameters.build(Field::wall, values);
-  shape.end_a_at = survey.end_a_at();
-  shape.end_b_at = survey.end_b_at();
-  shape.nodes = survey.nodes;
-  shape.grooves = survey.grooves;
-  shape.blemishes = survey.blemishes;
-  shape.tilt_a = survey.tilt_a;
-  shape.tilt_b = survey.tilt_b;
-  return shape;
 }
 
 /// The normal equations' data part at the present values.
@@ -390,136 +276,10 @@ class Fit {
   double radius_ = 0.0;
 };
 
-/// The knots on either side of `at`, as distances; nullopt where it stands on a knot.
-double wander(const std::vector<double>& knots, double at, double half_way) {
-  const double q = 4.0 * half_way * half_way / 100.0;  // variance per millimetre of a random walk
-  if (at <= knots.front()) return std::sqrt(q * (knots.front() - at));
-  if (at >= knots.back()) return std::sqrt(q * (at - knots.back()));
-  const auto right = std::upper_bound(knots.begin(), knots.end(), at);
-  const double d1 = at - *(right - 1);
-  const double d2 = *right - at;
-  return std::sqrt(q * d1 * d2 / (d1 + d2));
-}
-
-const std::vector<double>& knots_of(const FitParameters& parameters, Field field) {
-  for (const FitTerm& term : parameters.terms()) {
-    if (term.field == field && term.order == 0) return term.at;
-  }
-  require(false, "a fit without a level term");
-  return parameters.terms().front().at;
-}
-
 }  // namespace
 
-const Tube& TubeFit::tube() const {
-  return *state_->tube;
-}
-const Survey& TubeFit::survey() const {
-  return state_->survey;
-}
-const FitPriors& TubeFit::priors() const {
-  return state_->priors;
-}
-const std::vector<FitParameter>& TubeFit::parameters() const {
-  return state_->parameters.list();
-}
-const std::vector<double>& TubeFit::values() const {
-  return state_->values;
-}
-const std::vector<double>& TubeFit::covariance() const {
-  return state_->covariance;
-}
-const std::vector<Residual>& TubeFit::residuals() const {
-  return state_->residuals;
-}
-const std::vector<int>& TubeFit::orders_left_out() const {
-  return state_->left_out;
-}
-
-Tube TubeFit::with(const std::vector<double>& values) const {
-  TubeShape shape = shape_of(state_->survey, state_->parameters, values);
-  shape.density = tube().shape().density;
-  shape.density_slope = tube().shape().density_slope;
-  return Tube(std::move(shape));
-}
-
-std::vector<double> TubeFit::draw(unsigned seed) const {
-  std::mt19937 generator(seed);
-  const std::size_t n = state_->values.size();
-  // Box–Muller by hand: std::normal_distribution differs between libraries, a draw must not.
-  std::vector<double> noise(n);
-  for (double& value : noise) {
-    const double u = (static_cast<double>(generator()) + 1.0) / 4294967297.0;
-    const double v = static_cast<double>(generator()) / 4294967296.0;
-    value = std::sqrt(-2.0 * std::log(u)) * std::cos(2.0 * pi * v);
-  }
-  std::vector<double> drawn = state_->values;
-  for (std::size_t i = 0; i < n; ++i) {
-    for (std::size_t j = 0; j <= i; ++j) drawn[i] += state_->root[i * n + j] * noise[j];
-  }
-  return drawn;
-}
-
-double TubeFit::variance(const std::vector<double>& gradient) const {
-  const std::size_t n = gradient.size();
-  require(n == state_->values.size(), "a gradient must have as many entries as the fit has parameters");
-  double sum = 0.0;
-  for (std::size_t i = 0; i < n; ++i) {
-    if (gradient[i] == 0.0) continue;
-    for (std::size_t j = 0; j < n; ++j) sum += gradient[i] * state_->covariance[i * n + j] * gradient[j];
-  }
-  return sum;
-}
-
-std::vector<double> TubeFit::support_gradient(double at, Angle theta) const {
-  std::vector<double> row(state_->values.size(), 0.0);
-  state_->parameters.add_gradient(Field::skin, at, theta, 1.0, 0, row);
-  return row;
-}
-
-std::vector<double> TubeFit::sideways_gradient(double at, Angle theta) const {
-  std::vector<double> row(state_->values.size(), 0.0);
-  state_->parameters.add_gradient(Field::skin, at, theta, 1.0, 1, row);
-  return row;
-}
-
-std::vector<double> TubeFit::wall_gradient(double at, Angle theta) const {
-  std::vector<double> row(state_->values.size(), 0.0);
-  state_->parameters.add_gradient(Field::wall, at, theta, 1.0, 0, row);
-  return row;
-}
-
-double TubeFit::skin_wander_sigma(double at) const {
-  return wander(knots_of(state_->parameters, Field::skin), at, state_->priors.skin_wander);
-}
-
-double TubeFit::wall_wander_sigma(double at) const {
-  return wander(knots_of(state_->parameters, Field::wall), at, state_->priors.wall_wander);
-}
-
-double TubeFit::support_sigma(double at, Angle theta) const {
-  return std::hypot(std::sqrt(variance(support_gradient(at, theta))), skin_wander_sigma(at));
-}
-
-double TubeFit::sideways_sigma(double at, Angle theta) const {
-  return std::sqrt(variance(sideways_gradient(at, theta)));
-}
-
-double TubeFit::girth_sigma(double at) const {
-  std::vector<double> row(state_->values.size(), 0.0);
-  // The mean of h over a turn keeps order 0 alone.
-  for (int i = 0; i < 32; ++i) {
-    state_->parameters.add_gradient(Field::skin, at, Angle::from_degrees(11.25 * i), 2.0 * pi / 32, 0, row);
-  }
-  return std::hypot(std::sqrt(variance(row)), 2.0 * pi * skin_wander_sigma(at));
-}
-
-double TubeFit::wall_sigma(double at, Angle theta) const {
-  return std::hypot(std::sqrt(variance(wall_gradient(at, theta))), wall_wander_sigma(at));
-}
-
 TubeFit fit_survey(const Survey& survey, const FitPriors& priors) {
-  Problems problems;
+  Problems problems = check_survey(survey);
   for (const Problem& problem : check_readings(survey)) problems.push_back(problem);
   if (!problems.empty()) throw InputError(std::move(problems));
   return TubeFit(Fit(survey, priors).run());
