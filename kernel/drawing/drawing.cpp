@@ -121,6 +121,36 @@ Box bounds(const Item& item) {
   return shape.line ? box.grown(0.5 * line_width(*shape.line)) : box;
 }
 
+namespace {
+
+void move(Path& path, Vec2 by) {
+  for (Contour& contour : path.contours) {
+    contour.start = contour.start + by;
+    for (PathStep& step : contour.steps) {
+      step.to = step.to + by;
+      if (!step.controls) continue;
+      for (Vec2& control : *step.controls) control = control + by;
+    }
+  }
+}
+void move(Circle& circle, Vec2 by) {
+  circle.centre = circle.centre + by;
+}
+void move(Arc& arc, Vec2 by) {
+  arc.centre = arc.centre + by;
+}
+
+}  // namespace
+
+Item moved(Item item, Vec2 by) {
+  if (Text* text = std::get_if<Text>(&item)) {
+    text->at = text->at + by;
+  } else {
+    std::visit([&](auto& geometry) { move(geometry, by); }, std::get<Shape>(item).geometry);
+  }
+  return item;
+}
+
 Path open_path(const std::vector<Vec2>& points) {
   Path path;
   if (points.empty()) return path;

@@ -130,6 +130,9 @@ Box bounds(const Quad& quad);
 /// Exact for lines, circles and text; a cubic is bounded by its control points. Includes the line's width.
 Box bounds(const Item& item);
 
+/// The same, moved.
+Item moved(Item item, Vec2 by);
+
 /// Shapes from points.
 Path open_path(const std::vector<Vec2>& points);
 Path closed_path(const std::vector<Vec2>& points);

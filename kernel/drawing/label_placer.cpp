@@ -15,9 +15,41 @@ void LabelPlacer::keep_off(const Polyline& line, bool closed) {
   if (closed && line.size() > 2) lines_.push_back({line.back(), line.front()});
 }
 
-bool LabelPlacer::free(const Text& text) const {
-  const Quad tight = text_box(text);
-  const Quad box = text_box(text, gap_);
+namespace {
+
+Quad grown(const Quad& quad, double by) {
+  const Vec2 along = unit(quad[1] - quad[0]) * by;
+  const Vec2 down = unit(quad[3] - quad[0]) * by;
+  return {{quad[0] - along - down, quad[1] + along - down, quad[2] + along + down, quad[3] - along + down}};
+}
+
+/// The label about the origin, lines stacked at 1.6 of their height.
+PlacedLabel stacked(const LabelWish& wish) {
+  PlacedLabel label;
+  double baseline = 0.0;
+  double half = 0.5;
+  double top = 0.0;
+  double bottom = 0.0;
+  const Vec2 along = direction_on_page(wish.rotation);
+  const Vec2 down{-along.y, along.x};
+  for (const LabelLine& line : wish.lines) {
+    if (!label.texts.empty()) baseline += 1.6 * line.height;
+    const TextExtent extent = text_extent(line.words, line.height, line.weight);
+    half = std::max(half, 0.5 * extent.width);
+    top = std::min(top, baseline - std::max(extent.above, line.height));
+    bottom = std::max(bottom, baseline + extent.below);
+    label.texts.push_back(
+        {down * baseline, line.words, line.height, Anchor::middle, wish.rotation, line.weight, Ink::black});
+  }
+  const auto corner = [&](double x, double y) { return along * x + down * y; };
+  label.box = {{corner(-half, top), corner(half, top), corner(half, bottom), corner(-half, bottom)}};
+  return label;
+}
+
+}  // namespace
+
+bool LabelPlacer::free(const Quad& tight) const {
+  const Quad box = grown(tight, gap_);
   const Box around = culmwright::bounds(box);
   if (!bounds_.contains(culmwright::bounds(tight))) return false;
   const auto meets_box = [&](const Segment& line) {
@@ -36,16 +68,14 @@ bool LabelPlacer::leader_free(const Segment& leader) const {
                       [&](const Segment& other) { return crosses(leader, other); });
 }
 
-std::optional<PlacedLabel> LabelPlacer::tried(const LabelWish& wish, Angle way, double away) const {
-  PlacedLabel label{wish.text, {}};
-  label.text.anchor = Anchor::start;
-  label.text.at = {0.0, 0.0};
+std::optional<PlacedLabel> LabelPlacer::tried(const PlacedLabel& at_origin, const LabelWish& wish, Angle way,
+                                              double away) const {
+  PlacedLabel label = at_origin;
   const Vec2 out = direction_on_page(way);
   // The box slides out along `way` until its edge is `away` from the anchor point.
-  const Quad at_origin = text_box(label.text);
-  const Vec2 middle = (at_origin[0] + at_origin[2]) * 0.5;
-  const Vec2 half_wide = (at_origin[1] - at_origin[0]) * 0.5;
-  const Vec2 half_down = (at_origin[3] - at_origin[0]) * 0.5;
+  const Vec2 middle = (label.box[0] + label.box[2]) * 0.5;
+  const Vec2 half_wide = (label.box[1] - label.box[0]) * 0.5;
+  const Vec2 half_down = (label.box[3] - label.box[0]) * 0.5;
   // From the middle of the box to its edge along `out`: the nearer of its two pairs of sides.
   const auto to_side = [&](Vec2 side) {
     const double size = length(side);
@@ -53,8 +83,10 @@ std::optional<PlacedLabel> LabelPlacer::tried(const LabelWish& wish, Angle way, 
     return share > 1e-9 * size ? size * size / share : 1e300;
   };
   const double to_edge = std::min(to_side(half_wide), to_side(half_down));
-  label.text.at = wish.anchor_point + out * (away + to_edge) - middle;
-  if (!free(label.text)) return {};
+  const Vec2 move = wish.anchor_point + out * (away + to_edge) - middle;
+  for (Vec2& corner : label.box) corner = corner + move;
+  for (Text& text : label.texts) text.at = text.at + move;
+  if (!free(label.box)) return {};
   if (away <= wish.clear + wish.leader_from) return label;
   const Segment leader{wish.anchor_point + out * wish.clear, wish.anchor_point + out * (away - 0.5 * gap_)};
   if (!leader_free(leader)) return {};
@@ -63,15 +95,16 @@ std::optional<PlacedLabel> LabelPlacer::tried(const LabelWish& wish, Angle way, 
 }
 
 std::optional<PlacedLabel> LabelPlacer::place(const LabelWish& wish) {
+  const PlacedLabel at_origin = stacked(wish);
   const double start = std::atan2(wish.preferred.y, wish.preferred.x);
   for (double away = wish.clear + gap_; away <= wish.farthest; away += 0.7) {
     for (int i = 0; i < 32; ++i) {
       // 0, +1, −1, +2, −2, … sixteenths of a half turn from the preferred way.
       const int turn = (i + 1) / 2 * (i % 2 == 1 ? 1 : -1);
       const std::optional<PlacedLabel> label =
-          tried(wish, Angle::from_radians(start + turn * pi / 16.0), away);
+          tried(at_origin, wish, Angle::from_radians(start + turn * pi / 16.0), away);
       if (!label) continue;
-      boxes_.push_back(text_box(label->text));
+      boxes_.push_back(label->box);
       if (label->leader) leaders_.push_back(*label->leader);
       return label;
     }

@@ -2,23 +2,32 @@
 /// Puts texts near what they name so that nothing is overprinted: no text meets another text or a line that
 /// it must not cross; where it cannot stand beside its anchor a leader line joins them.
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "drawing/plane.hpp"
 
 namespace culmwright {
 
+struct LabelLine {
+  std::string words;
+  double height = 2.5;
+  Weight weight = Weight::regular;
+};
+
 struct LabelWish {
-  Text text;                 ///< `at`, `anchor` are chosen by the placer; rotation is kept
+  std::vector<LabelLine> lines;  ///< set one under the other, centred
+  Angle rotation;
   Vec2 anchor_point;         ///< what is named
-  double clear = 0.0;        ///< radius around the anchor point that the text keeps out of
-  double farthest = 40.0;    ///< farthest distance of the text's box from the anchor point
-  double leader_from = 3.0;  ///< a text farther than `clear` + this gets a leader
+  double clear = 0.0;        ///< radius around the anchor point that the label keeps out of
+  double farthest = 40.0;    ///< farthest distance of the label's box from the anchor point
+  double leader_from = 3.0;  ///< a label farther than `clear` + this gets a leader
   Vec2 preferred{1.0, 0.0};  ///< direction in which it would best stand
 };
 
 struct PlacedLabel {
-  Text text;
+  std::vector<Text> texts;
+  Quad box{};
   std::optional<Segment> leader;
 };
 
@@ -36,12 +45,13 @@ class LabelPlacer {
   /// The nearest free place, in growing rings of 32 directions, the preferred one first; from then on it is
   /// an obstacle itself. None when there is no room within `farthest`.
   std::optional<PlacedLabel> place(const LabelWish& wish);
-  /// Whether a text could stand exactly there.
-  bool free(const Text& text) const;
+  /// Whether a box could stand exactly there, with the gap around it.
+  bool free(const Quad& box) const;
 
  private:
   bool leader_free(const Segment& leader) const;
-  std::optional<PlacedLabel> tried(const LabelWish& wish, Angle way, double away) const;
+  std::optional<PlacedLabel> tried(const PlacedLabel& at_origin, const LabelWish& wish, Angle way,
+                                   double away) const;
 
   Box bounds_;
   double gap_;

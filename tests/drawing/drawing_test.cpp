@@ -129,9 +129,9 @@ TEST_CASE("labels crowd around a hole without meeting it, a line or each other")
   placer.keep_off(rim, true);
   placer.keep_off(axis);
   std::vector<PlacedLabel> placed;
-  for (int i = 0; i < 12; ++i) {
+  for (int i = 0; i < 8; ++i) {
     LabelWish wish;
-    wish.text.words = "label " + std::to_string(i);
+    wish.lines = {{"label " + std::to_string(i), 2.5, Weight::regular}, {"below", 2.5, Weight::bold}};
     wish.anchor_point = {30.0, 30.0};
     wish.clear = 6.0;
     const std::optional<PlacedLabel> label = placer.place(wish);
@@ -140,19 +140,20 @@ TEST_CASE("labels crowd around a hole without meeting it, a line or each other")
   }
   int leaders = 0;
   for (std::size_t i = 0; i < placed.size(); ++i) {
-    const Quad box = text_box(placed[i].text);
+    const Quad box = placed[i].box;
+    for (const Text& text : placed[i].texts) CHECK(bounds(box).contains(bounds(text_box(text)), 1e-9));
     CHECK(sheet.contains(bounds(box)));
     CHECK_FALSE(meets({axis[0], axis[1]}, box));
     for (Vec2 p : rim) CHECK_FALSE(meets({p, p}, box));
     for (std::size_t k = 0; k < placed.size(); ++k) {
-      if (k != i) CHECK_FALSE(overlap(box, text_box(placed[k].text)));
+      if (k != i) CHECK_FALSE(overlap(box, placed[k].box));
       if (placed[k].leader && k != i) CHECK_FALSE(meets(*placed[k].leader, box));
     }
     leaders += placed[i].leader ? 1 : 0;
   }
   CHECK(leaders > 0);
   LabelWish too_long;
-  too_long.text.words = std::string(80, 'W');
+  too_long.lines = {{std::string(80, 'W'), 2.5, Weight::regular}};
   too_long.anchor_point = {30.0, 30.0};
   CHECK_FALSE(placer.place(too_long));
 }
