@@ -196,6 +196,7 @@ Codec<int> whole_number(int least, int greatest) {
   const Range range{static_cast<double>(least), static_cast<double>(greatest)};
   Codec<int> codec;
   codec.read = [=](const JsonNode& node, const std::string& pointer, Reading& reading, int& value) {
+    value = 0;
     const std::string allowed =
         "a whole number from " + std::to_string(least) + " to " + std::to_string(greatest);
     if (node.kind != JsonNode::Kind::number) {
@@ -208,6 +209,7 @@ Codec<int> whole_number(int least, int greatest) {
   };
   codec.write = [](const int& value) { return JsonValue(value); };
   codec.schema = [=](double) { return number_schema("integer", range, ""); };
+  codec.spoil = [](int& value) { value = 0; };
   return codec;
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 /// How one kind of value is read, checked, written and described: the cells of the field tables (table.hpp).
 /// A codec that meets a wrong value reports it and leaves something in its place that no later check can
-/// trip over: NaN for a number, nothing for everything else.
+/// trip over: NaN for a number, 0 for a whole number (which counts something), nothing for everything else.
 #include <cmath>
 #include <functional>
 #include <limits>

@@ -171,29 +171,6 @@ class TreeBuilder final : public nlohmann::json::json_sax_t {
   std::vector<JsonNode*> open_;
 };
 
-/// A problem of the text as a whole, found before it is parsed.
-std::optional<Problem> unreadable(std::string_view text, const std::string& file) {
-  if (text.size() > largest_file) {
-    return Problem{"too-large",
-                   {file, 0, 0, ""},
-                   std::to_string(text.size()) + " bytes",
-                   "at most " + std::to_string(largest_file) + " bytes",
-                   "This is not a document of a workshop"};
-  }
-  const std::optional<std::size_t> bad = first_bad_byte(text);
-  if (bad) {
-    const LineColumn place = LineCounter(text).at(*bad);
-    constexpr char hex[] = "0123456789ABCDEF";
-    const unsigned char c = static_cast<unsigned char>(text[*bad]);
-    return Problem{"encoding",
-                   {file, place.line, place.column, ""},
-                   std::string("the byte 0x") + hex[c >> 4] + hex[c & 15],
-                   "text in UTF-8 without control characters",
-                   "Save the file as UTF-8 in a text editor"};
-  }
-  return std::nullopt;
-}
-
 }  // namespace
 
 const JsonMember* JsonNode::find(std::string_view key) const {
@@ -255,9 +232,31 @@ std::string joined(const std::string& pointer, std::string_view key) {
   return text;
 }
 
+std::optional<Problem> unreadable_text(std::string_view text, const std::string& file) {
+  if (text.size() > largest_file) {
+    return Problem{"too-large",
+                   {file, 0, 0, ""},
+                   std::to_string(text.size()) + " bytes",
+                   "at most " + std::to_string(largest_file) + " bytes",
+                   "This is not a document of a workshop"};
+  }
+  const std::optional<std::size_t> bad = first_bad_byte(text);
+  if (bad) {
+    const LineColumn place = LineCounter(text).at(*bad);
+    constexpr char hex[] = "0123456789ABCDEF";
+    const unsigned char c = static_cast<unsigned char>(text[*bad]);
+    return Problem{"encoding",
+                   {file, place.line, place.column, ""},
+                   std::string("the byte 0x") + hex[c >> 4] + hex[c & 15],
+                   "text in UTF-8 without control characters",
+                   "Save the file as UTF-8 in a text editor"};
+  }
+  return std::nullopt;
+}
+
 std::optional<JsonNode> parse_json(std::string_view text, const std::string& file, bool comments_allowed,
                                    Problems& problems) {
-  if (std::optional<Problem> problem = unreadable(text, file)) {
+  if (std::optional<Problem> problem = unreadable_text(text, file)) {
     problems.push_back(std::move(*problem));
     return std::nullopt;
   }

@@ -54,6 +54,9 @@ std::string in_quotes(std::string_view text);
 /// `pointer` + "/" + key, escaped by RFC 6901.
 std::string joined(const std::string& pointer, std::string_view key);
 
+/// What is wrong with a text as a whole, before it is parsed: its size or its encoding.
+std::optional<Problem> unreadable_text(std::string_view text, const std::string& file);
+
 /// The document's tree, or none and one more problem.
 std::optional<JsonNode> parse_json(std::string_view text, const std::string& file, bool comments_allowed,
                                    Problems& problems);

@@ -139,7 +139,7 @@ Table<KeyLayout> key_layout_fields() {
       .with_default("note", &K::note, note_text(), "In your own words")
       .with_default("left_mark", &K::left, object(hand_mark_table()), "Where the left hand's mark lies")
       .with_default("right_mark", &K::right, object(hand_mark_table()), "Where the right hand's mark lies")
-      .with_default("keys", &K::keys, list(key(), 0, most_keys, "keys"),
+      .with_default("keys", &K::keys, list(key(), 1, most_keys, "keys"),
                     "The keys, each from its hand's mark")
       .read_elsewhere("keys_csv", name.schema(1.0),
                       "Instead of keys: a CSV table with columns key, hand, finger, along, around, hole")
