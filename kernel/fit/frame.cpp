@@ -5,7 +5,7 @@
 namespace culmwright {
 
 double wrapped(double around, double girth) {
-  const double reduced = std::remainder(around, girth);
+  const double reduced = std::remainder(around, girth) + 0.0;  // no minus zero
   return reduced <= -0.5 * girth ? reduced + girth : reduced;
 }
 

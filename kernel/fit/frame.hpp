@@ -36,7 +36,7 @@ class PlayedFrame {
   PlayedFrame(Tube tube, End mouth_end, double mouth_cut_at, double foot_cut_at, Angle facing);
 
   /// Along the tube, no skin needed.
-  double along(double at) const { return sense_ * (at - mouth_cut_at_); }
+  double along(double at) const { return sense_ * (at - mouth_cut_at_) + 0.0; }  // no minus zero
   double at(double along) const { return mouth_cut_at_ + sense_ * along; }
 
   /// The key line's `around` in tube coordinates at a section; in (−girth/2, girth/2].

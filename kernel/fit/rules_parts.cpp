@@ -19,19 +19,23 @@ struct Thing {
 const char* kind_words(PartKind kind) {
   switch (kind) {
     case PartKind::thumb_rest:
-      return "the thumb rest ";
+      return "the thumb rest";
     case PartKind::slider:
-      return "the sliding control ";
+      return "the sliding control";
     case PartKind::opening:
-      return "the opening ";
+      return "the opening";
     case PartKind::mouthpiece:
-      return "the mouthpiece ";
+      return "the mouthpiece";
     case PartKind::strap_ring:
-      return "the strap ring ";
+      return "the strap ring";
     case PartKind::other:
       break;
   }
-  return "the part ";
+  return "the part";
+}
+
+std::string part_words(const LaidOut& laid, std::size_t i) {
+  return kind_words(laid.instrument.parts[i].part.kind) + std::string(" ") + quoted(laid.part_id(i));
 }
 
 std::vector<Thing> things_on(const LaidOut& laid) {
@@ -41,8 +45,7 @@ std::vector<Thing> things_on(const LaidOut& laid) {
   }
   for (std::size_t i = 0; i < laid.parts.size(); ++i) {
     if (laid.is(i, PartKind::mouthpiece)) continue;
-    things.push_back(
-        {&laid.parts[i], laid.part_id(i), kind_words(laid.instrument.parts[i].part.kind) + laid.part_id(i)});
+    things.push_back({&laid.parts[i], laid.part_id(i), part_words(laid, i)});
   }
   return things;
 }
@@ -74,9 +77,9 @@ void mouthpiece_finding(const LaidOut& laid, std::size_t part, const Thing& thin
   Finding finding = tally.at_least(along - end, 0.0);
   finding.ids = {thing.id, mouthpiece.part.id};
   finding.place = laid.tube.skin_point(thing.outline->middle_at(), thing.outline->theta()).place;
-  finding.sentence = sentence_of(thing.words + (finding.value < 0.0 ? " lies under " : " is clear of ") +
-                                     "the mouthpiece " + mouthpiece.part.id,
-                                 finding.value);
+  finding.sentence = sentence_of(
+      thing.words + (finding.value < 0.0 ? " lies under " : " is clear of ") + part_words(laid, part),
+      finding.value);
   tally.add(std::move(finding));
 }
 
@@ -88,7 +91,7 @@ std::vector<Thing> unsound(const LaidOut& laid, const std::vector<Outline>& patc
   }
   for (std::size_t i = 0; i < laid.parts.size(); ++i) {
     if (laid.is(i, PartKind::opening)) {
-      things.push_back({&laid.parts[i], laid.part_id(i), "the opening " + laid.part_id(i)});
+      things.push_back({&laid.parts[i], laid.part_id(i), part_words(laid, i)});
     }
   }
   std::size_t next = 0;
@@ -143,7 +146,7 @@ std::vector<Finding> rest_on_sound_wall(const LaidOut& laid) {
   const std::vector<Thing> things = unsound(laid, patches);
   for (std::size_t i = 0; i < laid.parts.size(); ++i) {
     if (!laid.is(i, PartKind::thumb_rest) && !laid.is(i, PartKind::strap_ring)) continue;
-    const std::string words = kind_words(laid.instrument.parts[i].part.kind) + laid.part_id(i);
+    const std::string words = part_words(laid, i);
     const Thing rest{&laid.parts[i], laid.part_id(i), words};
     for (const Thing& thing : things) pair_finding(laid, rest, thing, tally);
     for (std::size_t n = 0; n < laid.tube.nodes().size(); ++n) {

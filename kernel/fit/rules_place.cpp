@@ -127,7 +127,7 @@ std::vector<Finding> end_distance(const LaidOut& laid) {
     }
     for (std::size_t i = 0; i < laid.parts.size(); ++i) {
       if (!laid.is(i, PartKind::opening)) continue;
-      end_findings(laid, end, laid.parts[i], laid.part_id(i), "The opening " + laid.part_id(i),
+      end_findings(laid, end, laid.parts[i], laid.part_id(i), "The opening " + quoted(laid.part_id(i)),
                    limits.end_clearance, tally);
     }
   }
@@ -146,7 +146,8 @@ std::vector<Finding> blemishes_avoided(const LaidOut& laid) {
     }
     for (std::size_t i = 0; i < laid.parts.size(); ++i) {
       if (laid.is(i, PartKind::opening)) continue;  // an opening may cut a blemish away
-      gap_finding(laid, laid.parts[i], patch, laid.part_id(i), "The " + laid.part_id(i), words, tally);
+      gap_finding(laid, laid.parts[i], patch, laid.part_id(i), "The part " + quoted(laid.part_id(i)), words,
+                  tally);
     }
   }
   return std::move(tally).take();
@@ -191,9 +192,10 @@ std::vector<Finding> fibre_line(const LaidOut& laid) {
   finding.place = first.place;
   const double stagger = limits.fibre_line.radians() * laid.tube.girth(first.place.at) / (2.0 * pi);
   finding.sentence = listing(finding.ids) + (most.size() == 1 ? " stands" : " stand") +
-                     " on one fibre line; a split runs along it. At most " +
-                     std::to_string(limits.holes_on_fibre_line) + " should: stagger by " +
-                     millimetres(stagger) + " around.";
+                     " on one fibre line; at most " + std::to_string(limits.holes_on_fibre_line) + " should.";
+  if (!finding.passes) {
+    finding.sentence += " A split runs along it: stagger them by " + millimetres(stagger) + " around.";
+  }
   tally.add(std::move(finding));
   return std::move(tally).take();
 }
