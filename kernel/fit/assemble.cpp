@@ -216,14 +216,15 @@ PlacedKey Assembly::placed(const Key& key, SkinPlace place, const PlacedId* list
   const PlayedPlace played = frame.played(result.place);
   result.along = played.along;
   result.around = played.around;
-  result.theta = tube_.section(place.at).theta_at(result.place.around);
+  result.theta = tube_.section(place.at).theta_at(result.place.around).normalized();
   result.drilling = drilling_at(tube_, result.place, key.square, 0.5 * key.hole_diameter);
   const Drilling middle{result.drilling.point, result.drilling.axis, 0.0};
   result.wall = -bore_depth(tube_, middle, Angle());
   result.tilt = tilt_of(tube_, result.place, result.drilling);
   if (listed != nullptr) {
-    // Along is the number that is moved most; the key is as settled as its two numbers together.
-    result.origin = listed->at.origin;
+    // Two numbers, one key: it comes from where the later of them came from, and is locked when both are.
+    const bool along_is_later = listed->at.revision >= listed->around.revision;
+    result.origin = along_is_later ? listed->at.origin : listed->around.origin;
     result.locked = listed->at.locked && listed->around.locked;
   }
   return result;
@@ -237,7 +238,7 @@ PlacedPart Assembly::placed(const Part& part, SkinPlace place, const PlayedFrame
   result.along = played.along;
   result.around = played.around;
   const Section section = tube_.section(place.at);
-  result.theta = section.theta_at(result.place.around);
+  result.theta = section.theta_at(result.place.around).normalized();
   const Vec2 point = section.point(result.theta);
   const Vec2 out = direction(result.theta);
   result.point = {point.x, point.y, -place.at};

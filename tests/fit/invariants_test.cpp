@@ -1,7 +1,10 @@
 /// What must not change when the same piece is described in another way.
 #include <catch2/catch.hpp>
 
+#include <random>
+
 #include "fit/frame.hpp"
+#include "fit/outline.hpp"
 #include "instruments.hpp"
 
 using namespace culmwright;
@@ -232,5 +235,51 @@ TEST_CASE("the same words are said twice about the same instrument") {
   for (std::size_t i = 0; i < one.size(); ++i) {
     CHECK(one[i].sentence == two[i].sentence);
     CHECK(one[i].value == two[i].value);
+  }
+}
+
+TEST_CASE("the web reported is the least of all pairs, whatever was passed over on the way") {
+  const Tube tube{shape_of(Piece{})};
+  std::mt19937 random(20260117);
+  INFO("seed 20260117");
+  std::uniform_real_distribution<double> at(110.0, 220.0);
+  std::uniform_real_distribution<double> around(-48.0, 48.0);
+  for (int round = 0; round < 6; ++round) {
+    Drilled drilled(tube);
+    for (int i = 0; i < 5; ++i) drilled.hole(6.0 + i, at(random), around(random));
+    const Instrument instrument = assemble(tube, drilled.layout, drilled.placement);
+    double least[2] = {1e300, 1e300};
+    for (std::size_t i = 0; i < 5; ++i) {
+      for (std::size_t j = i + 1; j < 5; ++j) {
+        const PlacedKey& a = instrument.keys[i];
+        const PlacedKey& b = instrument.keys[j];
+        const Gap gap =
+            gap_between(tube, Outline::of_hole(tube, a.drilling), Outline::of_hole(tube, b.drilling));
+        const double widest = std::max(a.key.hole_diameter, b.key.hole_diameter);
+        const double limit = gap.along_the_grain() ? std::max(5.0, widest / 3) : 6.0;
+        least[gap.along_the_grain() ? 0 : 1] =
+            std::min(least[gap.along_the_grain() ? 0 : 1], gap.distance - limit);
+      }
+    }
+    const std::vector<Finding> findings = culmwright::check(tube, drilled.layout, instrument);
+    for (int direction = 0; direction < 2; ++direction) {
+      const auto found = tightest(findings, direction == 0 ? "web-along" : "web-around");
+      CHECK(found.has_value() == (least[direction] < 1e299));
+      if (found) CHECK(found->margin == Approx(least[direction]).margin(1e-6));
+    }
+  }
+}
+
+TEST_CASE("widening a hole never widens a margin that is measured from its edge") {
+  const Tube tube{shape_of(Piece{})};
+  double last[4] = {1e300, 1e300, 1e300, 1e300};
+  const char* const watched[4] = {"node-distance", "girth-lost", "end-distance", "break-through"};
+  for (double diameter = 4.0; diameter <= 12.0; diameter += 1.0) {
+    const std::vector<Finding> findings = check(tube, Drilled(tube).hole(diameter, 130.0, 12.0));
+    for (int i = 0; i < 4; ++i) {
+      const double margin = tightest(findings, watched[i])->margin;
+      CHECK(margin < last[i]);
+      last[i] = margin;
+    }
   }
 }

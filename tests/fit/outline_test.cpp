@@ -158,3 +158,25 @@ TEST_CASE("the distance from a slanted ridge is measured where the hole is") {
   CHECK(beyond_ridge(node, far_side) == Approx(120 - 5 - 96 - 4).margin(1e-4));
   CHECK(beyond_ridge(node, hole(tube, 10, 104, 0)) == Approx(-4.0).margin(1e-4));
 }
+
+TEST_CASE("on a bent oval culm the gap lies between the chord of the nearest rim points and its arc") {
+  // A way along a skin whose radius of curvature is nowhere less than R is no shorter than its chord c and,
+  // where it is the shortest, no longer than the arc of radius R over that chord: 2 R asin(c / 2R).
+  const Tube tube{culm()};
+  const SkinPlace pairs[][2] = {{{140, 0}, {153, 6}},   {{140, 10}, {142, 24}},   {{60, -40}, {70, 47}},
+                                {{300, 20}, {310, 33}}, {{160, -20}, {178, -20}}, {{330, 50}, {338, -46}}};
+  for (const auto& pair : pairs) {
+    const Drilling one = drilling_at(tube, pair[0], HoleSquare::to_skin, 4.5);
+    const Drilling other = drilling_at(tube, pair[1], HoleSquare::to_skin, 3.5);
+    const std::vector<RimPoint> second = rim(tube, other, 360);
+    double chord = 1e300;
+    for (const RimPoint& p : rim(tube, one, 360)) {
+      for (const RimPoint& q : second) chord = std::min(chord, length(p.point - q.point));
+    }
+    const double least_radius = std::min(tube.section(pair[0].at).least_curvature_radius(),
+                                         tube.section(pair[1].at).least_curvature_radius());
+    const double gap = gap_between(tube, Outline::of_hole(tube, one), Outline::of_hole(tube, other)).distance;
+    CHECK(gap > chord - 1e-3);
+    CHECK(gap < 2 * least_radius * std::asin(chord / (2 * least_radius)) + 2e-3);
+  }
+}
