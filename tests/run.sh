@@ -2,10 +2,11 @@
 # Installs what is missing, builds, and runs every test. The last line is "N passed, N failed".
 set -uo pipefail
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+# shellcheck source=tests/setup.sh
 . "$root/tests/setup.sh"
 cd "$root" || exit 1
 
-ensure_packages || exit 1
+ensure_packages tests || exit 1
 build || exit 1
 
 log=$(mktemp)

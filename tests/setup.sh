@@ -1,8 +1,9 @@
+# shellcheck shell=bash
 # Packages and build, shared by tests/run.sh and examples/run.sh. Sourced, not run:
 #
 #     root=<the checkout>; . "$root/tests/setup.sh"
-#     ensure_packages
-#     build            everything, or: build TARGET…
+#     ensure_packages          what the build needs; or: ensure_packages tests
+#     build                    everything, or: build TARGET…
 #
 # Installs what is missing with apt-get where that is possible and allowed, and otherwise names it and stops.
 
@@ -10,12 +11,12 @@ packages=(
   g++ cmake ninja-build ccache
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev
   libtbb-dev libcli11-dev nlohmann-json3-dev catch2 libeigen3-dev fonts-dejavu-core
-  # Used by the tests alone: other readers of the files that the program writes.
-  librsvg2-bin admesh gmsh libxml2-utils
 )
+programs=(g++ cmake ninja)  # by which the packages are known where dpkg is not
 
-# Programs by which the packages are known where dpkg is not.
-programs=(g++ cmake ninja rsvg-convert admesh gmsh xmllint)
+# The tests also hold the files that the program writes against other readers.
+test_packages=(librsvg2-bin admesh gmsh libxml2-utils)
+test_programs=(rsvg-convert admesh gmsh xmllint)
 
 say() { printf '%s\n' "$*"; }
 
@@ -40,27 +41,31 @@ name_what_is_needed() {
 
 ensure_packages() {
   local missing
+  if [ "${1:-}" = tests ]; then
+    packages+=("${test_packages[@]}")
+    programs+=("${test_programs[@]}")
+  fi
   if ! command -v dpkg-query >/dev/null 2>&1; then
-    missing=$(missing_programs)
+    missing=$(missing_programs | tr '\n' ' ')
     [ -z "$missing" ] && return 0
-    say "Not found: $(echo $missing). There is no dpkg here to install it with." >&2
+    say "Not found: ${missing% }. There is no dpkg here to install it with." >&2
     name_what_is_needed
     return 1
   fi
-  missing=$(missing_packages)
+  missing=$(missing_packages | tr '\n' ' ')
   [ -z "$missing" ] && return 0
-  # Word splitting is wanted: one word a package.
-  # shellcheck disable=SC2086
   if ! command -v apt-get >/dev/null 2>&1; then
-    say "Missing packages: $(echo $missing). There is no apt-get here to install them with." >&2
+    say "Missing packages: ${missing% }. There is no apt-get here to install them with." >&2
     return 1
   elif [ "$(id -u)" -ne 0 ]; then
     say "Missing packages. Install them first, or run this as root:" >&2
-    say "  sudo apt-get install --no-install-recommends $(echo $missing)" >&2
+    say "  sudo apt-get install --no-install-recommends $missing" >&2
     return 1
   else
-    say "Installing: $(echo $missing)"
+    say "Installing: $missing"
     export DEBIAN_FRONTEND=noninteractive
+    # One word a package.
+    # shellcheck disable=SC2086
     apt-get update -qq && apt-get install -y -qq --no-install-recommends $missing >/dev/null
   fi
 }
