@@ -1,5 +1,7 @@
 #include "command/survey_text.hpp"
 
+#include <cmath>
+
 #include "command/terminal.hpp"
 
 namespace culmwright::command {
@@ -10,8 +12,6 @@ JsonValue figure(const Figure& figure) {
   return JsonValue::object().set("value", figure.value).set("sigma", figure.sigma);
 }
 
-std::string share(double value) {
-  return number(100.0 * value, 1) + " %";
 }
 
 std::string station_table(const SurveyReport& report) {
@@ -32,8 +32,10 @@ std::string piece_lines(const TubeFit& fit, const SurveyReport& report) {
   };
   line("length", number(survey.length, 1));
   line("taper", with_error(report.taper.value, report.taper.sigma, 4) +
-                    (report.taper.value >= 0.0 ? ", thicker at A" : ", thicker at B"));
-  line("bow", with_error(report.bow_offset.value, report.bow_offset.sigma, 1) + " mm at " +
+                    (std::abs(report.taper.value) < 2.0 * report.taper.sigma ? ", straight within its error"
+                     : report.taper.value >= 0.0                             ? ", thicker at A"
+                                                                             : ", thicker at B"));
+  line("bow", with_error(report.bow_offset.value, report.bow_offset.sigma, 2) + " mm at " +
                   number(report.bow_at, 0) + ", belly toward " + number(report.bow_facing.degrees(), 0) +
                   "° (" + number(report.bow, 4) + " of the length)");
   std::string internodes;
@@ -69,7 +71,9 @@ std::string survey_text(const TubeFit& fit, const SurveyReport& report) {
                       (report.next.good_enough ? "; fingers accept " : "; fingers accept only ") +
                       number(accepted_by_fingers, 1) + ".",
                   2);
-  if (!report.next.text.empty()) {
+  if (report.next.text.empty()) {
+    text += "  No single reading more would help much.\n";
+  } else {
     text += wrapped("What would help most: " + report.next.text + " (to " +
                         number(report.next.hole_error_after, 2) + " mm).",
                     2);

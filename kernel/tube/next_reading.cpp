@@ -13,6 +13,8 @@ namespace culmwright {
 
 namespace {
 
+/// A reading that lowers the error by less than this share is not worth the walk to the bench.
+constexpr double worth_reading = 0.05;
 constexpr int along_probes = 16;
 constexpr int around_probes = 8;
 
@@ -195,6 +197,10 @@ NextReading next_reading(const TubeFit& fit) {
     if (after >= next.hole_error_after) continue;
     next.hole_error_after = after;
     next.text = candidate.text;
+  }
+  if (next.hole_error_after > (1.0 - worth_reading) * next.hole_error_now) {
+    next.text.clear();
+    next.hole_error_after = next.hole_error_now;
   }
   return next;
 }

@@ -278,6 +278,27 @@ class Fit {
 
 }  // namespace
 
+FitPriors priors_for(Material material) {
+  FitPriors priors;
+  if (material == Material::wood) {
+    priors.skin_wander = 0.05;
+    priors.wall_wander = 0.15;
+    priors.lobe = 0.05;
+  } else if (material == Material::pipe) {
+    priors.ovality = 0.005;
+    priors.lobe = 0.03;
+    priors.bow = 0.5;
+    priors.skin_wander = 0.01;
+    priors.wall_wander = 0.02;
+    priors.wall_lobe = 0.1;
+  }
+  return priors;
+}
+
+TubeFit fit_survey(const Survey& survey) {
+  return fit_survey(survey, priors_for(survey.material));
+}
+
 TubeFit fit_survey(const Survey& survey, const FitPriors& priors) {
   Problems problems = check_survey(survey);
   for (const Problem& problem : check_readings(survey)) problems.push_back(problem);

@@ -37,6 +37,9 @@ struct FitPriors {
   double wall_lobe = 0.3;     ///< each coefficient of order 1 and 2 of the wall, mm
 };
 
+/// What the material lets one expect: nature wanders, turned wood less, drawn pipe hardly.
+FitPriors priors_for(Material material);
+
 /// One unknown: a coefficient of one order at one place along the tube.
 struct FitParameter {
   enum class Field { skin, wall };
@@ -100,6 +103,8 @@ class TubeFit {
 /// Throws InputError when the survey's own values are not allowed (check_survey), the readings do not
 /// suffice, an end lies more than 30 mm beyond the last station, the sideways bow exceeds half the radius, or
 /// the shape found is not sound (check_shape); all problems at once.
-TubeFit fit_survey(const Survey& survey, const FitPriors& priors = {});
+TubeFit fit_survey(const Survey& survey, const FitPriors& priors);
+/// The same with priors_for(survey.material).
+TubeFit fit_survey(const Survey& survey);
 
 }  // namespace culmwright

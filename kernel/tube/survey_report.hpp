@@ -40,7 +40,7 @@ struct SurveyRemark {
 };
 
 struct NextReading {
-  std::string text;
+  std::string text;             ///< empty when no single reading would lower the error by a twentieth
   double hole_error_now = 0.0;  ///< root mean square error of a hole's place over the piece
   double hole_error_after = 0.0;
   bool good_enough = false;  ///< already below what fingers accept

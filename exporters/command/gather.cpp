@@ -1,0 +1,141 @@
+#include "command/gather.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <map>
+
+#include "fit/assemble.hpp"
+
+namespace culmwright::command {
+
+namespace {
+
+void append(Problems& all, const Problems& more) {
+  all.insert(all.end(), more.begin(), more.end());
+}
+
+/// Runs `work`; its problems are added to `all` instead of thrown.
+void collecting(Problems& all, const std::function<void()>& work) {
+  try {
+    work();
+  } catch (const InputError& error) {
+    append(all, error.problems());
+  }
+}
+
+void add_workshop(Documents& documents, const std::string& file) {
+  LoadedWorkshop workshop = read_whole_workshop(file);
+  for (auto& tube : workshop.tubes) documents.tubes.push_back(std::move(tube));
+  for (auto& layout : workshop.key_layouts) documents.key_layouts.push_back(std::move(layout));
+  documents.shop = std::move(workshop.shop);
+  for (auto& job : workshop.jobs) documents.placements.push_back(std::move(job.placement));
+}
+
+void add_document(Documents& documents, const std::string& file) {
+  switch (kind_of_file(file)) {
+    case DocumentKind::tube:
+      documents.tubes.push_back(read_tube(file));
+      break;
+    case DocumentKind::key_layout:
+      documents.key_layouts.push_back(read_key_layout(file));
+      break;
+    case DocumentKind::shop:
+      documents.shop = read_shop(file);
+      break;
+    case DocumentKind::placement:
+      documents.placements.push_back(read_placement(file));
+      break;
+    case DocumentKind::workshop:
+      add_workshop(documents, file);
+      break;
+  }
+}
+
+template <class T>
+const Loaded<T>* find_by_id(const std::vector<Loaded<T>>& list, const std::string& id) {
+  const auto it =
+      std::find_if(list.begin(), list.end(), [&](const auto& loaded) { return loaded.value.id == id; });
+  return it == list.end() ? nullptr : &*it;
+}
+
+template <class T>
+const Loaded<T>* named(const std::vector<Loaded<T>>& list, const std::string& id, const std::string& key,
+                       const char* kind, const Loaded<Placement>& placement, Problems& problems) {
+  const Loaded<T>* found = find_by_id(list, id);
+  if (found != nullptr) return found;
+  std::string known;
+  for (const auto& loaded : list) known += (known.empty() ? "" : ", ") + loaded.value.id;
+  Problem problem{
+      "not-given",
+      {"", 0, 0, "/" + key},
+      "the " + std::string(kind) + " " + id + ", which is not among the files given",
+      known.empty() ? "a " + std::string(kind) + " document beside the placement" : "one of " + known,
+      "Name the file of that " + std::string(kind) + " too"};
+  append(problems, located({problem}, placement.locations));
+  return nullptr;
+}
+
+/// Gives each problem of an assembly its line in the document that it concerns.
+Problems placed(const Problems& problems, const Loaded<Placement>& placement,
+                const Loaded<KeyLayout>& layout) {
+  Problems all;
+  for (Problem problem : problems) {
+    const bool of_layout = problem.where.file == key_layout_document;
+    problem.where.file.clear();
+    append(all, located({problem}, of_layout ? layout.locations : placement.locations));
+  }
+  return all;
+}
+
+}  // namespace
+
+Documents gather(const std::vector<std::string>& files) {
+  Documents documents;
+  Problems problems;
+  for (const std::string& file : files) {
+    collecting(problems, [&] { add_document(documents, file); });
+  }
+  if (!problems.empty()) throw InputError(std::move(problems));
+  return documents;
+}
+
+TubeFit fit_of(const Loaded<Survey>& tube) {
+  try {
+    return fit_survey(tube.value);
+  } catch (const InputError& error) {
+    throw InputError(located(error.problems(), tube.locations));
+  }
+}
+
+std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tube) {
+  std::vector<Job> jobs;
+  Problems problems;
+  std::map<std::string, TubeFit> fits;
+  if (!only_tube.empty() && find_by_id(documents.tubes, only_tube) == nullptr) {
+    std::string known;
+    for (const auto& tube : documents.tubes) known += (known.empty() ? "" : ", ") + tube.value.id;
+    throw InputError({{"unknown-tube", {}, "no tube called " + only_tube, "one of " + known, ""}});
+  }
+  for (const Loaded<Placement>& placement : documents.placements) {
+    if (!only_tube.empty() && placement.value.tube_id != only_tube) continue;
+    const auto* tube = named(documents.tubes, placement.value.tube_id, "tube", "tube", placement, problems);
+    const auto* layout = named(documents.key_layouts, placement.value.layout_id, "key_layout", "key layout",
+                               placement, problems);
+    if (tube == nullptr || layout == nullptr) continue;
+    collecting(problems, [&] {
+      auto it = fits.find(tube->value.id);
+      if (it == fits.end()) it = fits.emplace(tube->value.id, fit_of(*tube)).first;
+      try {
+        Instrument instrument = assemble(it->second.tube(), layout->value, placement.value);
+        std::vector<Finding> findings = check(it->second.tube(), layout->value, instrument);
+        jobs.push_back({tube, layout, &placement, it->second, std::move(instrument), std::move(findings)});
+      } catch (const InputError& error) {
+        throw InputError(placed(error.problems(), placement, *layout));
+      }
+    });
+  }
+  if (!problems.empty()) throw InputError(std::move(problems));
+  return jobs;
+}
+
+}  // namespace culmwright::command

@@ -1,0 +1,45 @@
+#pragma once
+/// The documents a command was given, brought together. A workshop stands for everything it names; other
+/// documents are told apart by what they say they are, in any order.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "files/documents.hpp"
+#include "fit/rules.hpp"
+#include "tube/survey_fit.hpp"
+
+namespace culmwright::command {
+
+struct Documents {
+  std::vector<Loaded<Survey>> tubes;
+  std::vector<Loaded<KeyLayout>> key_layouts;
+  std::optional<Loaded<Shop>> shop;
+  std::vector<Loaded<Placement>> placements;
+
+  /// The shop, or one with the defaults where none was given.
+  Shop shop_or_default() const { return shop ? shop->value : Shop{}; }
+};
+
+/// Throws InputError with the problems of all files together.
+Documents gather(const std::vector<std::string>& files);
+
+/// The tube as fitted. Throws InputError with every problem at its line.
+TubeFit fit_of(const Loaded<Survey>& tube);
+
+/// A placement with its tube and key layout, assembled and held against the rules.
+struct Job {
+  const Loaded<Survey>* tube = nullptr;
+  const Loaded<KeyLayout>* key_layout = nullptr;
+  const Loaded<Placement>* placement = nullptr;
+  TubeFit fit;
+  Instrument instrument;
+  std::vector<Finding> findings;
+};
+
+/// Every placement as a job, or only those of the tube named. Throws InputError with all problems together: a
+/// placement whose tube or key layout was not given, what fit_of and assemble say. `documents` must outlive
+/// the result.
+std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tube = "");
+
+}  // namespace culmwright::command

@@ -1,0 +1,77 @@
+/// The program: parse, call, write.
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <exception>
+#include <iostream>
+
+#include "base/problem.hpp"
+#include "command/commands.hpp"
+
+namespace {
+
+using culmwright::command::Options;
+
+constexpr const char* about =
+    "From the measured tube and the key layout: checks, paper templates, drill guides, key cups and the "
+    "record.\n"
+    "It calculates no tuning. A printed guide locates; it does not clamp, guard or judge.";
+
+CLI::App* add_command(CLI::App& app, Options& options, const char* name, const char* what,
+                      const char* example) {
+  CLI::App* command = app.add_subcommand(name, what);
+  command->add_option("FILES", options.files, "documents, in any order; a workshop stands for all it names")
+      ->required()
+      ->check(CLI::ExistingFile);
+  command->add_option("--out", options.out, "folder for what is written");
+  command->footer(std::string("Example:\n  ") + example);
+  return command;
+}
+
+int run(int count, char** words) {
+  CLI::App app(about, "culmwright");
+  app.set_version_flag("--version", CULMWRIGHT_VERSION);
+  app.require_subcommand(1);
+  app.footer(
+      "Exit codes: 0 done, 1 a rule is broken, 2 the input is wrong, 3 internal error, 4 a solid was "
+      "refused.");
+  Options options;
+  CLI::App* survey = add_command(app, options, "survey", "What the measurements of a tube say",
+                                 "culmwright survey examples/workshop/pipe.json --out /tmp/pipe");
+  survey->add_flag("--json", options.json, "for programs");
+  survey->add_flag("--plates", options.plates, "with --out: also survey plates to print, sized to the tube");
+  CLI::App* check = add_command(app, options, "check", "Hold placements against the rules",
+                                "culmwright check tube.json layout.json placement.json");
+  check->add_flag("--json", options.json, "for programs");
+  CLI::App* make =
+      add_command(app, options, "make", "Templates, guides, cups, tube and record for every placement",
+                  "culmwright make examples/workshop/workshop.json --out examples/out");
+  make->add_option("--tube", options.tube, "only this tube");
+  make->get_option("--out")->required();
+  try {
+    app.parse(count, words);
+  } catch (const CLI::ParseError& error) {
+    const int code = app.exit(error);
+    return code == 0 ? culmwright::command::done : culmwright::command::input_wrong;
+  }
+  if (survey->parsed()) return culmwright::command::run_survey(options);
+  if (check->parsed()) return culmwright::command::run_check(options);
+  return culmwright::command::run_make(options);
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  using namespace culmwright;
+  try {
+    return run(count, words);
+  } catch (const InputError& error) {
+    for (const Problem& problem : error.problems()) std::cerr << to_line(problem) << "\n";
+    return command::input_wrong;
+  } catch (const GeometryError& error) {
+    std::cerr << "refused: " << error.what() << "\n";
+    return command::solid_refused;
+  } catch (const std::exception& error) {
+    std::cerr << "internal error: " << error.what() << "\n";
+    return command::internal_error;
+  }
+}
