@@ -16,7 +16,12 @@ struct SkinHit {
 /// outside at a facing of at least 0.1, and stays within the tube's reach (Tube::section).
 SkinHit skin_hit(const Tube& tube, const RigidMotion& frame, Vec2 xy, double offset);
 
+/// The same where it meets the bore's surface from outside.
+SkinHit bore_hit(const Tube& tube, const RigidMotion& frame, Vec2 xy);
+
 /// Distance of a point (in `frame`) from that surface, unsigned; to first order in the skin's slope along.
 double skin_distance(const Tube& tube, const RigidMotion& frame, Vec3 p, double offset);
+/// The same from the bore's surface.
+double bore_distance(const Tube& tube, const RigidMotion& frame, Vec3 p);
 
 }  // namespace culmwright

@@ -7,6 +7,7 @@
 
 #include "plan/skin_ray.hpp"
 #include "solid/patch.hpp"
+#include "solid/ridges.hpp"
 
 namespace culmwright {
 
@@ -33,16 +34,6 @@ std::vector<double> even(double from, double to, double step) {
   return values;
 }
 
-std::vector<FineRange> ridges(const Tube& tube) {
-  std::vector<FineRange> ranges;
-  for (const Node& node : tube.nodes()) {
-    if (node.ridge_height <= 0.0) continue;
-    const double half = 0.5 * (node.band + std::abs(node.at_far - node.at_line));
-    ranges.push_back({node.at() - half, node.at() + half});
-  }
-  return ranges;
-}
-
 }  // namespace
 
 TopoDS_Shape skin_block(const Tube& tube, const RigidMotion& frame, const SkinWindow& window, double deep) {
@@ -67,7 +58,7 @@ TopoDS_Shape skin_block(const Tube& tube, const RigidMotion& frame, const SkinWi
   const double turn = window.nudge / std::max(1.0, length(Vec2{frame.origin.x, frame.origin.y}));
   const auto patch = windowed_patch(
       surface, even(theta.low + turn, theta.high + turn, theta_step),
-      graded_values(at.low + window.nudge, at.high + window.nudge, at_step, ridge_step, ridges(tube)));
+      graded_values(at.low + window.nudge, at.high + window.nudge, at_step, ridge_step, ridge_ranges(tube)));
   const TopoDS_Face face = BRepBuilderAPI_MakeFace(patch, 1e-7);
   return BRepPrimAPI_MakePrism(face, gp_Vec(0, 0, -deep)).Shape();
 }

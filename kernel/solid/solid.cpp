@@ -16,6 +16,7 @@
 
 #include "base/problem.hpp"
 #include "solid/guarded.hpp"
+#include "solid/mesh_refine.hpp"
 
 namespace culmwright {
 
@@ -141,6 +142,7 @@ Mesh Solid::mesh(const MeshAccuracy& accuracy) const {
     // The mesher writes into the shape it is given: it gets a copy that shares only the geometry.
     const TopoDS_Shape shape = BRepBuilderAPI_Copy(*shape_, false, false).Shape();
     BRepMesh_IncrementalMesh(shape, accuracy.chord, false, accuracy.angle, false);
+    refine_facets(shape, accuracy.chord);
     const std::vector<MeshedFace> faces = meshed_faces(name_, shape);
     const int nodes = faces.empty() ? 0 : faces.back().first_node + faces.back().triangulation->NbNodes();
     NodeJoiner joiner(nodes);
