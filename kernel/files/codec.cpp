@@ -138,6 +138,7 @@ JsonValue number_schema(const char* type, Range range, const std::string& unit) 
 }
 
 double file_number(double code, double near, const std::function<double(double)>& to_code) {
+  if (code == 0.0) return 0.0;  // and not the least number that is lost in the product
   constexpr int neighbours = 4;
   const double infinity = std::numeric_limits<double>::infinity();
   // The least of the neighbours that gives the code's value: it depends on that value alone.

@@ -58,8 +58,9 @@ Loaded<T> read_document(const Source& source, const DocumentTraits& traits, cons
     table.read(body->node, "", reading, loaded.value);
     loaded.locations = locations_of(body->node, source.name);
     if (!reading.full()) {
-      const Problems found = located(check(loaded.value), loaded.locations);
-      problems.insert(problems.end(), found.begin(), found.end());
+      for (const Problem& problem : located(check(loaded.value), loaded.locations)) {
+        if (!reading.is_spoiled(problem.where.pointer)) problems.push_back(problem);
+      }
     }
   }
   sort_by_place(problems);

@@ -18,8 +18,15 @@ std::size_t after_comment(std::string_view text, std::size_t offset) {
   return end == std::string_view::npos ? text.size() : end + (line ? 1 : 2);
 }
 
-/// Where the token that could not be taken starts. The parser may have looked one byte past it.
-std::size_t token_start(std::string_view text, std::size_t read, const std::string& last_token) {
+/// Where the token that could not be taken starts. Of a sign or a word its own length tells (the parser's
+/// last token may still hold what came before it); a number was read one byte too far.
+std::size_t token_start(std::string_view text, std::size_t read, const std::string& last_token,
+                        const std::string& message) {
+  if (message.find("unexpected '") != std::string::npos) return read > 0 ? read - 1 : 0;
+  for (std::string_view word : {"true", "false", "null"}) {
+    const bool is_word = message.find("unexpected " + std::string(word) + " literal") != std::string::npos;
+    if (is_word && read >= word.size()) return read - word.size();
+  }
   for (std::size_t back : {last_token.size(), last_token.size() + 1}) {
     if (!last_token.empty() && back <= read && starts(text, read - back, last_token)) return read - back;
   }
@@ -58,6 +65,7 @@ std::string expected_in(const std::string& message) {
   std::string expected = message.substr(found + 9);
   for (const auto& [theirs, ours] :
        {std::pair<const char*, const char*>{"string literal", "a key in \"quotes\""},
+        {"'[', '{', or a literal", "a value"},
         {"end of input", "nothing more after the document's last }"}}) {
     if (expected == theirs) expected = ours;
   }
@@ -115,7 +123,7 @@ SyntaxError explained_syntax(std::string_view text, std::size_t read, const std:
              "a document whose brackets are all closed",
              "Part of the file is missing: get it again"}};
   }
-  std::size_t offset = token_start(text, read, last_token);
+  std::size_t offset = token_start(text, read, last_token, message);
   if (message.find("number overflow") != std::string::npos) {
     return {offset,
             {"range",

@@ -1,5 +1,7 @@
 #include "files/reading.hpp"
 
+#include <algorithm>
+
 namespace culmwright::files {
 
 namespace {
@@ -13,9 +15,17 @@ bool Reading::full() const {
   return problems_.size() > most_problems;
 }
 
+bool Reading::is_spoiled(const std::string& pointer) const {
+  return std::any_of(unread_.begin(), unread_.end(), [&](const std::string& unread) {
+    return pointer.compare(0, unread.size(), unread) == 0 &&
+           (pointer.size() == unread.size() || pointer[unread.size()] == '/');
+  });
+}
+
 void Reading::add(const char* code, const TextSpot& spot, const std::string& pointer, std::string found,
                   std::string allowed, std::string advice) {
   if (full()) return;
+  if (!pointer.empty()) mark_unread(pointer);
   Place place{spot.file ? *spot.file : "", spot.line, spot.column, pointer};
   if (problems_.size() == most_problems) {
     problems_.push_back({"too-many", std::move(place),

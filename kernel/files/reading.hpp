@@ -2,6 +2,7 @@
 /// The state of reading one document: the problems found so far, and what its lengths are counted in.
 #include <cstddef>
 #include <string>
+#include <vector>
 
 #include "base/problem.hpp"
 #include "files/json_tree.hpp"
@@ -26,8 +27,14 @@ class Reading {
   void refuse(const char* code, const JsonNode& node, const std::string& pointer, std::string allowed,
               std::string advice = "");
 
+  /// A value that is there but could not be read: nothing that is concluded from its absence is said.
+  void mark_unread(const std::string& pointer) { unread_.push_back(pointer); }
+  /// Whether that value, or one around it, has a problem already.
+  bool is_spoiled(const std::string& pointer) const;
+
  private:
   Problems& problems_;
+  std::vector<std::string> unread_;
   double length_unit_;
 };
 

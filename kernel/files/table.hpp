@@ -160,7 +160,9 @@ class Table {
         continue;
       }
       field.missing(object);
-      if (field.must && std::find(meant.begin(), meant.end(), field.key) == meant.end()) {
+      const bool misspelt = std::find(meant.begin(), meant.end(), field.key) != meant.end();
+      if (misspelt) reading.mark_unread(joined(pointer, field.key));
+      if (field.must && !misspelt) {
         report_missing(node, pointer, reading, field.key, of_what_, field.description);
       }
     }

@@ -87,26 +87,13 @@ class Check {
   }
 
   void nodes() {
-    const double ends[] = {survey_.end_a_at(), survey_.end_b_at()};
     const Node* before = nullptr;
     for (std::size_t i = 0; i < survey_.nodes.size(); ++i) {
       const Node& node = survey_.nodes[i];
-      for (const auto& [key, at] :
-           {std::pair<const char*, double>{"at_line", node.at_line}, {"at_far", node.at_far}}) {
-        if (at < ends[0] || at > ends[1]) inside(at, item("nodes", i, key), "the node at " + mm(at));
-        if (node.at_far == node.at_line) break;
-      }
-      const std::optional<double> width = width_near(node.at());
-      if (width && std::abs(node.at_far - node.at_line) > *width) {
-        add("slant", item("nodes", i, "at_far"),
-            "a node slanted by " + mm(std::abs(node.at_far - node.at_line)) + " across a tube " + mm(*width) +
-                " wide",
-            "a slant of at most the tube's width");
-      }
-      if (width && node.pierced_diameter && *node.pierced_diameter >= *width) {
-        add("wide", item("nodes", i, "pierced_diameter"),
-            "a node pierced " + mm(*node.pierced_diameter) + " wide in a tube " + mm(*width) + " wide",
-            "a hole narrower than the tube");
+      const bool line_inside =
+          inside(node.at_line, item("nodes", i, "at_line"), "the node at " + mm(node.at_line));
+      if (line_inside && inside(node.at_far, item("nodes", i, "at_far"), "the node at " + mm(node.at_far))) {
+        sizes_of(node, i);
       }
       if (before != nullptr) node_after(*before, node, i);
       before = &node;
@@ -142,15 +129,16 @@ class Check {
         {code, {"", 0, 0, std::move(pointer)}, std::move(found), std::move(allowed), std::move(advice)});
   }
 
-  void inside(double at, const std::string& pointer, const std::string& what) {
-    if (at >= survey_.end_a_at() && at <= survey_.end_b_at()) return;
-    if (std::isnan(at) || std::isnan(survey_.end_a_at()) || std::isnan(survey_.end_b_at())) return;
+  bool inside(double at, const std::string& pointer, const std::string& what) {
+    if (at >= survey_.end_a_at() && at <= survey_.end_b_at()) return true;
+    if (std::isnan(at) || std::isnan(survey_.end_a_at()) || std::isnan(survey_.end_b_at())) return true;
     const bool beyond_a = at < survey_.end_a_at();
     add("outside", pointer,
         what + (beyond_a ? ", beyond end A at " : ", beyond end B at ") +
             mm(beyond_a ? survey_.end_a_at() : survey_.end_b_at()),
         "a place on the tube, from " + number_text(survey_.end_a_at()) + " to " + mm(survey_.end_b_at()),
         "Places along the tube count from the datum mark toward end B");
+    return false;
   }
 
   /// What the station says of the tube's mean width: by girth (Cauchy), heights or widths.
@@ -235,6 +223,22 @@ class Check {
             "between " + number_text(axis) + " (the plates' own axis) and " + mm(2.0 * axis) +
                 ", where the tube would touch the board");
       }
+    }
+  }
+
+  void sizes_of(const Node& node, std::size_t i) {
+    const std::optional<double> width = width_near(node.at());
+    if (!width) return;
+    const double slant = std::abs(node.at_far - node.at_line);
+    if (slant > *width) {
+      add("slant", item("nodes", i, "at_far"),
+          "a node slanted by " + mm(slant) + " across a tube " + mm(*width) + " wide",
+          "a slant of at most the tube's width");
+    }
+    if (node.pierced_diameter && *node.pierced_diameter >= *width) {
+      add("wide", item("nodes", i, "pierced_diameter"),
+          "a node pierced " + mm(*node.pierced_diameter) + " wide in a tube " + mm(*width) + " wide",
+          "a hole narrower than the tube");
     }
   }
 
