@@ -206,3 +206,20 @@ TEST_CASE("a hole wider than the bore beside its axis is refused, an eccentric b
     CHECK(problems_of(tube, drilled.layout, drilled.placement).empty() == fits);
   }
 }
+
+TEST_CASE("a bow does not narrow the bore beside a hole's axis") {
+  TubeShape shape = round_tube(15, 15, 300, 4);
+  shape.skin = FourierAlong({{0, constant(15.0), {}}, {1, constant(0.0), constant(3.0)}});
+  const Tube tube(shape);
+  Drilled drilled(tube);
+  drilled.hole(20, 100, tube.section(100).around(Angle()));  // of 0.95 · 22 allowed
+  CHECK(problems_of(tube, drilled.layout, drilled.placement).empty());
+}
+
+TEST_CASE("a hole so wide that it would need skin far beyond the end is refused") {
+  // The skin is known for 30 beyond an end; a rim of radius 35 at 2 from it would need 33.
+  const Tube tube{round_tube(60, 60, 300, 5)};
+  Drilled drilled(tube);
+  drilled.hole(70, 2, 0);
+  CHECK(names(problems_of(tube, drilled.layout, drilled.placement), "place-outside", "/keys/0/at"));
+}

@@ -180,3 +180,20 @@ TEST_CASE("on a bent oval culm the gap lies between the chord of the nearest rim
     CHECK(gap < 2 * least_radius * std::asin(chord / (2 * least_radius)) + 2e-3);
   }
 }
+
+TEST_CASE("outlines a little less than half a turn apart may still be nearer the other way round") {
+  // With h = R + b sin 3θ the arc from 0 to θ is R θ + b (1 − cos 3θ) / 3 + 3 b (cos 3θ − 1): more than half
+  // the girth at θ = 178° for b = −0.5.
+  TubeShape shape = round_tube(15, 15, 300, 4);
+  shape.skin = FourierAlong({{0, constant(15.0), {}}, {3, constant(0.0), constant(-0.5)}});
+  const Tube tube(shape);
+  const double theta = 178.0 * pi / 180;
+  const double lobe = std::cos(3 * theta) - 1;
+  const double arc = 15 * theta - 0.5 * (-lobe / 3 + 3 * lobe);
+  const Section section = tube.section(100);
+  const double from = section.around(Angle());
+  const Outline one = Outline::of_patch(tube, {100, from}, 20, 30, 2);
+  const Outline other = Outline::of_patch(tube, {100, section.around(Angle::from_radians(theta))}, 20, 20, 2);
+  CHECK(arc > pi * 15 + 2);
+  CHECK(gap_between(tube, one, other).distance == Approx(2 * pi * 15 - arc - 25).margin(0.005));
+}

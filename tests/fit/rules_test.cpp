@@ -80,6 +80,13 @@ TEST_CASE("girth lost between two holes at different heights is greatest between
   CHECK(loss.value == Approx(2 * width / (2 * pi * 15)).epsilon(1e-6));
 }
 
+TEST_CASE("the worst section is found between the sections that were looked at") {
+  // The middle of a hole of 9.3 lies at no quarter of a millimetre from its rim.
+  const Tube tube = pipe();
+  const Finding loss = finding(tube, Drilled(tube).hole(9.3, 100, 0), "girth-lost");
+  CHECK(loss.value == Approx(2 * 15 * std::asin(4.65 / 15) / (2 * pi * 15)).epsilon(1e-7));
+}
+
 TEST_CASE("every stretch that loses too much girth is reported by its worst section") {
   const Tube tube = pipe();
   Drilled drilled(tube);
@@ -253,8 +260,16 @@ TEST_CASE("touches and parts must be clear of each other") {
   const Finding clear = finding(tube, drilled, "touches-apart");
   CHECK(clear.passes);
   CHECK(clear.value == Approx(14 - 6 - 5).margin(1e-3));
+}
+
+TEST_CASE("a sliding control needs its whole travel") {
+  const Tube tube = pipe();
+  Drilled drilled(tube);
+  drilled.hole(6, 130, 0).part("slide", PartKind::slider, 20, 8, 107, 0);
+  CHECK(finding(tube, drilled, "touches-apart").value == Approx(130 - 5 - 117).margin(1e-3));
+  drilled.layout.parts[0].travel = 12;
+  CHECK(finding(tube, drilled, "touches-apart").value == Approx(130 - 5 - 123).margin(1e-3));
   drilled.layout.parts[0].travel = 30;
-  drilled.placement.parts[0].around.value = 8;
   CHECK_FALSE(finding(tube, drilled, "touches-apart").passes);
 }
 
@@ -292,6 +307,21 @@ TEST_CASE("the thumb rest stands on sound wall only") {
   CHECK_FALSE(rest_at(140).passes);  // on the ridge
   CHECK(rest_at(140).nodes == std::vector<int>{0});
   CHECK_FALSE(rest_at(180).passes);  // on the groove
+}
+
+TEST_CASE("the thumb rest keeps off a blemish to avoid") {
+  TubeShape shape = round_tube(15, 15, 300, 4);
+  Blemish blemish;
+  blemish.place = {150, 40};
+  blemish.length = 10;
+  blemish.width = 6;
+  blemish.use = BlemishUse::avoid;
+  shape.blemishes = {blemish};
+  const Tube tube(shape);
+  Drilled drilled(tube);
+  drilled.part("rest", PartKind::thumb_rest, 24, 14, 150 + 12 + 5 + 2.5, 40);
+  CHECK(finding(tube, drilled, "rest-on-sound-wall").value == Approx(2.5).margin(1e-3));
+  CHECK(finding(tube, drilled, "blemish").value == Approx(2.5).margin(1e-3));
 }
 
 TEST_CASE("the hands keep their order and their distance") {
