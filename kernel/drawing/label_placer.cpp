@@ -23,18 +23,20 @@ Quad grown(const Quad& quad, double by) {
   return {{quad[0] - along - down, quad[1] + along - down, quad[2] + along + down, quad[3] - along + down}};
 }
 
-/// The label about the origin, lines stacked at 1.6 of their height.
+/// The label about the origin, lines stacked at 1.6 of their height, farther under descenders.
 PlacedLabel stacked(const LabelWish& wish) {
   PlacedLabel label;
   double baseline = 0.0;
   double half = 0.5;
+  double hanging = 0.0;  // descenders of the line before
   double top = 0.0;
   double bottom = 0.0;
   const Vec2 along = direction_on_page(wish.rotation);
   const Vec2 down{-along.y, along.x};
   for (const LabelLine& line : wish.lines) {
-    if (!label.texts.empty()) baseline += 1.6 * line.height;
+    if (!label.texts.empty()) baseline += std::max(1.6 * line.height, hanging + line.height + 1.0);
     const TextExtent extent = text_extent(line.words, line.height, line.weight);
+    hanging = extent.below;
     half = std::max(half, 0.5 * extent.width);
     top = std::min(top, baseline - std::max(extent.above, line.height));
     bottom = std::max(bottom, baseline + extent.below);
@@ -46,12 +48,19 @@ PlacedLabel stacked(const LabelWish& wish) {
   return label;
 }
 
+void move_label(PlacedLabel& label, Vec2 by) {
+  for (Vec2& corner : label.box) corner = corner + by;
+  for (Text& text : label.texts) text.at = text.at + by;
+}
+
 }  // namespace
 
 bool LabelPlacer::free(const Quad& tight) const {
   const Quad box = grown(tight, gap_);
   const Box around = culmwright::bounds(box);
   if (!bounds_.contains(culmwright::bounds(tight))) return false;
+  const auto outside_region = [&](Vec2 corner) { return !inside(region_, corner); };
+  if (!region_.empty() && std::any_of(box.begin(), box.end(), outside_region)) return false;
   const auto meets_box = [&](const Segment& line) {
     const Box span{std::min(line.from.x, line.to.x), std::min(line.from.y, line.to.y),
                    std::max(line.from.x, line.to.x), std::max(line.from.y, line.to.y)};
@@ -84,8 +93,7 @@ std::optional<PlacedLabel> LabelPlacer::tried(const PlacedLabel& at_origin, cons
   };
   const double to_edge = std::min(to_side(half_wide), to_side(half_down));
   const Vec2 move = wish.anchor_point + out * (away + to_edge) - middle;
-  for (Vec2& corner : label.box) corner = corner + move;
-  for (Text& text : label.texts) text.at = text.at + move;
+  move_label(label, move);
   if (!free(label.box)) return {};
   if (away <= wish.clear + wish.leader_from) return label;
   const Segment leader{wish.anchor_point + out * wish.clear, wish.anchor_point + out * (away - 0.5 * gap_)};
@@ -108,6 +116,34 @@ std::optional<PlacedLabel> LabelPlacer::place(const LabelWish& wish) {
       if (label->leader) leaders_.push_back(*label->leader);
       return label;
     }
+  }
+  return {};
+}
+
+std::optional<std::vector<PlacedLabel>> LabelPlacer::place_together(const std::vector<LabelWish>& wishes,
+                                                                    const std::vector<Vec2>& middles) {
+  std::vector<PlacedLabel> labels;
+  for (std::size_t i = 0; i < wishes.size(); ++i) {
+    const std::optional<PlacedLabel> label = place_centred(wishes[i], {middles[i]});
+    if (!label) {
+      boxes_.resize(boxes_.size() - labels.size());
+      return {};
+    }
+    labels.push_back(*label);
+  }
+  return labels;
+}
+
+std::optional<PlacedLabel> LabelPlacer::place_centred(const LabelWish& wish,
+                                                      const std::vector<Vec2>& candidates) {
+  const PlacedLabel at_origin = stacked(wish);
+  const Vec2 middle = (at_origin.box[0] + at_origin.box[2]) * 0.5;
+  for (Vec2 candidate : candidates) {
+    PlacedLabel label = at_origin;
+    move_label(label, candidate - middle);
+    if (!free(label.box)) continue;
+    boxes_.push_back(label.box);
+    return label;
   }
   return {};
 }

@@ -36,6 +36,8 @@ class LabelPlacer {
   /// Texts stay inside `bounds` and keep `gap` from everything.
   explicit LabelPlacer(Box bounds, double gap = 0.8) : bounds_(bounds), gap_(gap) {}
 
+  /// From now on labels stay inside this polygon as well.
+  void stay_within(Polyline polygon) { region_ = std::move(polygon); }
   void keep_off(const Quad& quad) { boxes_.push_back(quad); }
   void keep_off(const Box& box);
   void keep_off(const Text& text) { boxes_.push_back(text_box(text)); }
@@ -45,6 +47,12 @@ class LabelPlacer {
   /// The nearest free place, in growing rings of 32 directions, the preferred one first; from then on it is
   /// an obstacle itself. None when there is no room within `farthest`.
   std::optional<PlacedLabel> place(const LabelWish& wish);
+  /// The first of the candidates at which the label, centred there, is free. No leader.
+  std::optional<PlacedLabel> place_centred(const LabelWish& wish, const std::vector<Vec2>& candidates);
+  /// Labels that belong together, all or none: each at its own place. None when one of them is not free
+  /// there.
+  std::optional<std::vector<PlacedLabel>> place_together(const std::vector<LabelWish>& wishes,
+                                                         const std::vector<Vec2>& middles);
   /// Whether a box could stand exactly there, with the gap around it.
   bool free(const Quad& box) const;
 
@@ -55,6 +63,7 @@ class LabelPlacer {
 
   Box bounds_;
   double gap_;
+  Polyline region_;
   std::vector<Quad> boxes_;
   std::vector<Segment> lines_;
   std::vector<Segment> leaders_;

@@ -100,6 +100,34 @@ Polyline clipped_polygon(const Polyline& polygon, const Box& box) {
   return half_plane_part(part, [&](Vec2 p) { return box.bottom - p.y; });
 }
 
+std::vector<Polyline> outside_of(const Polyline& line, const std::vector<Polyline>& polygons) {
+  std::vector<Polyline> pieces;
+  bool open = false;
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+    const Vec2 step = line[i + 1] - line[i];
+    const double size = length(step);
+    if (size == 0.0) continue;
+    std::vector<double> splits = crossings(polygons, line[i], step * (1.0 / size));
+    splits.insert(splits.begin(), 0.0);
+    splits.push_back(size);
+    std::sort(splits.begin(), splits.end());
+    for (std::size_t k = 0; k + 1 < splits.size(); ++k) {
+      if (splits[k] < 0.0 || splits[k + 1] > size || splits[k] == splits[k + 1]) continue;
+      const auto at = [&](double t) { return line[i] + step * (t / size); };
+      const Vec2 middle = at(0.5 * (splits[k] + splits[k + 1]));
+      const auto holds = [&](const Polyline& polygon) { return inside(polygon, middle); };
+      if (std::any_of(polygons.begin(), polygons.end(), holds)) {
+        open = false;
+        continue;
+      }
+      if (!open) pieces.push_back({at(splits[k])});
+      pieces.back().push_back(at(splits[k + 1]));
+      open = true;
+    }
+  }
+  return pieces;
+}
+
 std::vector<Segment> hatched(const std::vector<Polyline>& region, Angle angle, double spacing,
                              const std::vector<Polyline>& left_free) {
   const Vec2 along = direction_on_page(angle);

@@ -18,6 +18,9 @@ std::vector<Polyline> clipped(const Polyline& line, const Box& box);
 /// A polygon cut down to a box (Sutherland & Hodgman 1974); parts that fall apart stay joined along the edge.
 Polyline clipped_polygon(const Polyline& polygon, const Box& box);
 
+/// The pieces of an open line outside of all the polygons, in order.
+std::vector<Polyline> outside_of(const Polyline& line, const std::vector<Polyline>& polygons);
+
 /// Parallel lines that fill a region: even-odd inside of `region`, less every polygon of `left_free`. The
 /// lines stand on one grid through the page's origin, so hatched neighbours match. `angle` is the lines'
 /// direction; `spacing` > 0 is their distance.

@@ -83,6 +83,20 @@ TEST_CASE("a line clipped to a box keeps what lies inside, in pieces") {
   CHECK(clipped({{-1.0, 20.0}, {20.0, -1.0}}, Box{11.0, 11.0, 12.0, 12.0}).empty());
 }
 
+TEST_CASE("a line is broken where polygons lie on it") {
+  const Polyline disc = circle_points({50.0, 0.0}, 10.0, 720);
+  const Polyline box{{80.0, -1.0}, {90.0, -1.0}, {90.0, 1.0}, {80.0, 1.0}};
+  const std::vector<Polyline> pieces = outside_of({{0.0, 0.3}, {45.0, 0.3}, {100.0, 0.3}}, {disc, box});
+  REQUIRE(pieces.size() == 3);
+  CHECK(pieces[0].back().x == Approx(50.0 - std::sqrt(100.0 - 0.09)).margin(1e-3));
+  CHECK(pieces[1].front().x == Approx(50.0 + std::sqrt(100.0 - 0.09)).margin(1e-3));
+  CHECK(pieces[1].back().x == Approx(80.0));
+  CHECK(pieces[2].front().x == Approx(90.0));
+  CHECK(pieces[2].back().x == Approx(100.0));
+  CHECK(outside_of({{45.0, 0.0}, {55.0, 0.0}}, {disc}).empty());
+  CHECK(outside_of({{0.0, 50.0}, {55.0, 50.0}}, {disc, box}).size() == 1);
+}
+
 TEST_CASE("a polygon clipped to a box has the area of what is left") {
   const Polyline square{{-5.0, -5.0}, {5.0, -5.0}, {5.0, 5.0}, {-5.0, 5.0}};
   CHECK(signed_area(square) == Approx(100.0));

@@ -19,7 +19,7 @@ std::vector<unsigned char> read_file(const char* name) {
 /// Latin, Greek and Cyrillic, punctuation, arrows, mathematical and geometric signs: what a maker writes into
 /// a note or an id.
 bool useful(char32_t c) {
-  return (c >= 0x20 && c <= 0x52F) || (c >= 0x1E00 && c <= 0x22FF) || (c >= 0x2500 && c <= 0x25FF) ||
+  return (c >= 0x20 && c <= 0x52F) || (c >= 0x1E00 && c <= 0x23FF) || (c >= 0x2500 && c <= 0x25FF) ||
          c == 0xFFFD;
 }
 

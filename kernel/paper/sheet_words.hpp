@@ -1,0 +1,76 @@
+#pragma once
+/// The words of a sheet, set in columns: what the sheet is, how to check its scale, how to wrap it, what its
+/// signs mean, how true it is.
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "drawing/drawing.hpp"
+
+namespace culmwright {
+
+/// Items about an origin at the upper left corner, panel_width wide.
+struct Block {
+  std::string id;
+  std::string title;
+  double height = 0.0;
+  std::vector<Item> items;
+};
+
+/// Sets lines one under the other.
+class BlockWriter {
+ public:
+  BlockWriter(std::string id, std::string title);
+  BlockWriter& heading(const std::string& words);
+  /// Words of 2.5 mm, wrapped.
+  BlockWriter& words(const std::string& words, double indent = 0.0);
+  BlockWriter& item(Item item);
+  BlockWriter& down(double by);
+  double y() const { return block_.height; }
+  Block done() const { return block_; }
+
+ private:
+  Block block_;
+};
+
+/// The signs that a sheet can carry, in the order of the legend.
+enum class Sign {
+  outline,
+  tab,
+  rim,
+  touch,
+  opening,
+  footprint,
+  slider,
+  node,
+  blemish,
+  keep_off,
+  reference_line,
+  key_line,
+  cut,
+  end,
+  datum,
+  joint
+};
+Block legend_block(const std::set<Sign>& signs);
+
+/// A title block after ISO 7200: caption and entry of each field, in rows.
+struct TitleBlock {
+  std::string piece;       ///< the largest
+  std::string instrument;  ///< may be empty: then only the piece is named
+  std::string revision;
+  std::string state;  ///< "DRAFT", "SIGNED OFF"
+  std::string kind;   ///< of document
+  std::string scale;
+  std::string paper;
+  int sheet = 1;
+  int sheets = 1;
+};
+Block title_block(const TitleBlock& title);
+
+/// The two bars of 100 mm from their common corner: to the right, and up.
+std::vector<Item> scale_bars(Vec2 corner);
+Block scale_check_block();
+
+}  // namespace culmwright

@@ -1,0 +1,90 @@
+#pragma once
+/// One sheet of a wrap template.
+#include <set>
+#include <string>
+#include <vector>
+
+#include "drawing/label_placer.hpp"
+#include "paper/net.hpp"
+#include "paper/sheet_plan.hpp"
+#include "paper/sheet_words.hpp"
+#include "paper/wrap_features.hpp"
+
+namespace culmwright {
+
+/// A cross on a joint, repeated on both sheets.
+struct JointMark {
+  Vec2 place;  ///< in the plane of the net
+  std::string letter;
+};
+
+/// What all sheets of a template share.
+struct WrapContent {
+  Net net;
+  Instrument instrument;
+  std::vector<Feature> features;
+  SheetPlan plan;
+  std::vector<JointMark> marks;
+  std::vector<Block> words;  ///< all blocks but legend and title
+  std::string paper;
+};
+
+class WrapSheet {
+ public:
+  WrapSheet(const WrapContent& content, int column, int row);
+  Page draw();
+
+ private:
+  void draw_edges();
+  void draw_nodes();
+  void draw_blemishes();
+  void draw_lines();
+  void draw_cuts_and_ends();
+  void draw_features();
+  void draw_slider(const Feature& feature);
+  void draw_datum();
+  void draw_joints();
+  void name_holes();
+  void name_sides();
+  bool name_sides_in_rows(double tall, double less, bool two_rows);
+  void name_ends();
+  void name_rest();
+  void name_line(const SkinCurve& line, const std::string& words);
+  void name_edges();
+  void name_tab();
+  void name_piece();
+  void name_joints();
+  void place_words();
+
+  Vec2 on_page(Vec2 flat) const { return flat + shift_; }
+  /// Draws lines of the net's plane, cut to this sheet; texts keep off them.
+  /// Whether anything of them was on it.
+  bool lines(const std::string& group, const std::vector<Polyline>& flat, LineType type);
+  void hatching(const std::string& group, const std::vector<Polyline>& regions, double degrees,
+                double spacing);
+  void put(const PlacedLabel& label);
+  /// The same, for names that may stand on the reference and key lines.
+  void put_on_lines(const PlacedLabel& label);
+  bool put_centred(const LabelWish& wish, const std::vector<Vec2>& candidates);
+  /// Whether a point of the skin belongs to this sheet, joints its edges.
+  bool here(Vec2 theta_at) const;
+  bool drawn_here(const Feature& feature) const;
+  /// Whether the key line lies on the reference line.
+  bool one_line() const;
+  const Feature* touch_around(const Feature& hole) const;
+  std::vector<Vec2> grid(Box area, Vec2 nearest_to) const;
+
+  const WrapContent& content_;
+  const Tube& tube_;
+  int column_;
+  int row_;
+  Vec2 shift_;  ///< from the plane of the net to the page
+  Box shown_;   ///< on the page
+  Box core_;    ///< on the page
+  Page page_;
+  LabelPlacer placer_;
+  std::set<Sign> signs_;
+  std::vector<Quad> on_lines_;  ///< names that stand on the reference or key line, which are broken there
+};
+
+}  // namespace culmwright
