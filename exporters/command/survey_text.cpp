@@ -12,8 +12,6 @@ JsonValue figure(const Figure& figure) {
   return JsonValue::object().set("value", figure.value).set("sigma", figure.sigma);
 }
 
-}
-
 std::string station_table(const SurveyReport& report) {
   TextTable table({"at", "girth", "diameter", "ovality", "wall"});
   for (const StationFigures& station : report.stations) {

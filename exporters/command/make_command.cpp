@@ -1,0 +1,183 @@
+#include <filesystem>
+#include <iostream>
+#include <map>
+#include <set>
+
+#include "command/commands.hpp"
+#include "command/gather.hpp"
+#include "command/parts.hpp"
+#include "command/record.hpp"
+#include "command/terminal.hpp"
+#include "files/output_folder.hpp"
+#include "paper/survey_picture.hpp"
+#include "paper/wrap_template.hpp"
+#include "svg.hpp"
+
+namespace culmwright::command {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// How one job ended.
+struct Outcome {
+  const Job* job = nullptr;
+  std::string folder;
+  std::string state;  ///< "made", "breaks a rule", "refused"
+  std::vector<std::string> reasons;
+  int guides = 0;
+  int cups = 0;
+  int templates = 0;
+};
+
+/// A tube's folder is its id; where a workshop places one tube twice, the placement's id follows.
+std::string folder_of(const Job& job, const std::vector<Job>& all) {
+  int same = 0;
+  for (const Job& other : all) same += other.instrument.tube_id == job.instrument.tube_id;
+  return same == 1 ? job.instrument.tube_id : job.instrument.tube_id + "." + job.instrument.id;
+}
+
+int add_pages(OutputFolder& folder, const Drawing& drawing, const std::string& stem) {
+  for (std::size_t i = 0; i < drawing.pages.size(); ++i) {
+    const std::string sheet = drawing.pages.size() == 1 ? "" : "-sheet-" + std::to_string(i + 1);
+    folder.add(stem + sheet + ".svg", to_svg(drawing.pages[i]));
+  }
+  return static_cast<int>(drawing.pages.size());
+}
+
+int add_templates(OutputFolder& folder, const Job& job, const Shop& shop) {
+  const Tube& tube = job.fit.tube();
+  int pages = 0;
+  int number = 1;
+  for (const Run& run : internode_runs(tube, job.instrument)) {
+    pages += add_pages(folder, wrap_template(tube, job.instrument, shop, run),
+                       "templates/run-" + std::to_string(number++));
+  }
+  return pages;
+}
+
+/// Templates, parts and record of a sound job; nothing is written unless all of it can be.
+void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progress& progress,
+                Outcome& outcome) {
+  const auto say = [&](const std::string& what) { progress.say(outcome.folder + ": " + what); };
+  say("templates");
+  OutputFolder folder(target);
+  add_pages(folder, survey_picture(job.fit.tube(), job.tube->value), "survey");
+  outcome.templates = add_templates(folder, job, shop);
+  const std::vector<MadePart> parts = make_parts(job, shop, say);
+  for (const MadePart& part : parts) {
+    if (part.refused) outcome.reasons.push_back(*part.refused);
+    outcome.guides += part.stem.rfind("guides/", 0) == 0;
+    outcome.cups += part.stem.rfind("cups/", 0) == 0;
+  }
+  if (!outcome.reasons.empty()) {
+    outcome.state = "refused";
+    return;
+  }
+  for (const MadePart& part : parts) {
+    if (!part.stl.empty()) folder.add(part.stem + ".stl", part.stl);
+    folder.add(part.stem + ".step", part.step);
+  }
+  folder.add("record.json", to_text(record_json(job, parts, folder.digests())));
+  folder.commit();
+  outcome.state = "made";
+}
+
+Outcome make_job(const Job& job, const std::vector<Job>& all, const Shop& shop, const fs::path& out,
+                 Progress& progress) {
+  Outcome outcome;
+  outcome.job = &job;
+  outcome.folder = folder_of(job, all);
+  if (!acceptable(job.findings)) {
+    outcome.state = "breaks a rule";
+    for (const Finding& finding : job.findings) {
+      if (!finding.passes && finding.severity == Severity::hard) outcome.reasons.push_back(finding.sentence);
+    }
+    return outcome;
+  }
+  try {
+    make_whole(job, shop, out / outcome.folder, progress, outcome);
+  } catch (const GeometryError& error) {
+    outcome.state = "refused";
+    outcome.reasons.push_back(error.what());
+  }
+  return outcome;
+}
+
+JsonValue summary_json(const std::vector<Outcome>& outcomes) {
+  JsonValue list = JsonValue::array();
+  for (const Outcome& outcome : outcomes) {
+    JsonValue reasons = JsonValue::array();
+    for (const std::string& reason : outcome.reasons) reasons.push(reason);
+    const Instrument& instrument = outcome.job->instrument;
+    list.push(JsonValue::object()
+                  .set("tube", instrument.tube_id)
+                  .set("placement", instrument.id)
+                  .set("key_layout", instrument.layout_id)
+                  .set("revision", instrument.revision)
+                  .set("draft", instrument.draft)
+                  .set("folder", outcome.folder)
+                  .set("state", outcome.state)
+                  .set("templates", outcome.templates)
+                  .set("guides", outcome.guides)
+                  .set("cups", outcome.cups)
+                  .set("reasons", std::move(reasons)));
+  }
+  return JsonValue::object()
+      .set("format", "culmwright summary")
+      .set("version", 1)
+      .set("program", CULMWRIGHT_VERSION)
+      .set("jobs", std::move(list));
+}
+
+void print(const std::vector<Outcome>& outcomes) {
+  TextTable table({"tube", "instrument", "revision", "templates", "guides", "cups", "state"});
+  for (const Outcome& outcome : outcomes) {
+    const Instrument& instrument = outcome.job->instrument;
+    table.row({instrument.tube_id, instrument.layout_id,
+               std::to_string(instrument.revision) + (instrument.draft ? " DRAFT" : ""),
+               std::to_string(outcome.templates), std::to_string(outcome.guides),
+               std::to_string(outcome.cups), outcome.state});
+  }
+  std::cout << table.text();
+  for (const Outcome& outcome : outcomes) {
+    for (const std::string& reason : outcome.reasons) {
+      std::cout << wrapped(outcome.folder + ", " + outcome.state + ": " + reason, 2);
+    }
+  }
+}
+
+int exit_code(const std::vector<Outcome>& outcomes) {
+  int code = done;
+  for (const Outcome& outcome : outcomes) {
+    if (outcome.state == "breaks a rule") code = std::max<int>(code, rule_failed);
+    if (outcome.state == "refused") code = solid_refused;
+  }
+  return code;
+}
+
+}  // namespace
+
+int run_make(const Options& options) {
+  const Documents documents = gather(options.files);
+  const std::vector<Job> jobs = jobs_of(documents, options.tube);
+  if (jobs.empty()) {
+    throw InputError(
+        {{"nothing-to-make",
+          {},
+          options.tube.empty() ? "no placement among the files" : "no placement of " + options.tube,
+          "a tube, a key layout and a placement, or a workshop",
+          "Start from templates/placement.json"}});
+  }
+  const Shop shop = documents.shop_or_default();
+  std::vector<Outcome> outcomes;
+  {
+    Progress progress;
+    for (const Job& job : jobs) outcomes.push_back(make_job(job, jobs, shop, options.out, progress));
+  }
+  write_output_file(fs::path(options.out) / "summary.json", to_text(summary_json(outcomes)));
+  print(outcomes);
+  return exit_code(outcomes);
+}
+
+}  // namespace culmwright::command

@@ -1,0 +1,200 @@
+#include "command/parts.hpp"
+
+#include <atomic>
+#include <mutex>
+
+#include "command/parallel.hpp"
+#include "command/terminal.hpp"
+#include "plan/body_plan.hpp"
+#include "plan/cup_plan.hpp"
+#include "plan/guide_plan.hpp"
+#include "plan/printing.hpp"
+#include "solid/body_solid.hpp"
+#include "solid/cup_solid.hpp"
+#include "solid/guide_solid.hpp"
+#include "step.hpp"
+#include "stl.hpp"
+
+namespace culmwright::command {
+
+namespace {
+
+/// OpenCASCADE's STEP writer keeps its state in globals: one at a time.
+std::mutex step_writer;
+
+std::string step_of(const Solid& solid, const std::string& name) {
+  const std::lock_guard<std::mutex> lock(step_writer);
+  return step_text(solid, name);
+}
+
+JsonValue strings(const std::vector<std::string>& list) {
+  JsonValue json = JsonValue::array();
+  for (const std::string& text : list) json.push(text);
+  return json;
+}
+
+/// A printed part's two files and where they lie. `to_tube` carries the solid's own frame to the tube's.
+void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
+                   const RigidMotion& to_tube, const std::string& label) {
+  const OnBed bed = on_bed(solid.mesh(accuracy), lie);
+  part.stl = stl_bytes(bed.mesh, label);
+  part.step = step_of(solid, label);
+  part.record.set("stl", part.stem + ".stl")
+      .set("step", part.stem + ".step")
+      .set("printing_position_to_tube", matrix_json(to_tube.after(bed.to_part)))
+      .set("step_to_tube", matrix_json(to_tube))
+      .set("facets", bed.mesh.triangles.size())
+      .set("volume_mm3", volume(bed.mesh));
+}
+
+std::string label_of(const Job& job, const std::string& part) {
+  return "culmwright " + job.instrument.tube_id + " rev " + std::to_string(job.instrument.revision) + " " +
+         part;
+}
+
+const char* words_of(StopKind stop) {
+  switch (stop) {
+    case StopKind::end_on_line:
+      return "end, on the reference line";
+    case StopKind::end_on_middle:
+      return "end, at the guide's middle";
+    case StopKind::sighting_only:
+      break;
+  }
+  return "sighting marks only";
+}
+
+JsonValue place_json(SkinPlace place) {
+  return JsonValue::object().set("at", place.at).set("around", place.around);
+}
+
+void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePart& part) {
+  const Solid solid = guide_solid(plan, part.gate);
+  JsonValue holes = JsonValue::array();
+  for (const GuideHole& hole : plan.holes) {
+    holes.push(JsonValue::object()
+                   .set("id", hole.id)
+                   .set("bush_bore", hole.bush.bore)
+                   .set("bush_outside", hole.bush.outside)
+                   .set("bush_length", hole.bush.length)
+                   .set("boss_top", hole.top));
+  }
+  JsonValue sights = JsonValue::array();
+  for (const SightingWindow& window : plan.sights) {
+    sights.push(JsonValue::object()
+                    .set("near", place_json(window.near_corner))
+                    .set("far", place_json(window.far_corner)));
+  }
+  part.record.set("name", plan.name).set("holes", std::move(holes)).set("stop", words_of(plan.stop));
+  if (plan.post) {
+    part.record.set("stop_end", plan.post->end == End::a ? "A" : "B");
+    part.record.set("stop_touches", point_json(plan.post->touches));
+  }
+  if (plan.sighting_line) {
+    part.record.set("sighting_line", plan.sighting_line->name);
+    part.record.set("sighting_line_facing_deg", plan.sighting_line->facing.degrees());
+  }
+  part.record.set("sighting", std::move(sights)).set("from_at", plan.at.from).set("to_at", plan.at.to);
+  write_printed(part, solid, guide_accuracy, printing_position(plan, shop.printer), RigidMotion{},
+                label_of(job, plan.name));
+  part.record.set("notes", strings(plan.notes));
+}
+
+void make_cup(const PlacedKey& key, const Job& job, const Shop& shop, MadePart& part) {
+  const CupPlan plan = plan_cup(job.fit.tube(), key, shop, job.instrument.mouth_end);
+  const Solid solid = cup_solid(plan, job.fit.tube(), part.gate);
+  part.record.set("key", key.key.id)
+      .set("spigot_diameter", 2.0 * plan.spigot_radius)
+      .set("spigot_length", plan.spigot_length)
+      .set("printed", plan.touch_down() ? "touch down" : "touch up");
+  write_printed(part, solid, cup_accuracy, plan.lie, plan.to_tube, label_of(job, plan.part()));
+  part.record.set("notes", strings(plan.notes));
+}
+
+void make_body(const Job& job, MadePart& part) {
+  const BodyPlan plan = plan_body(job.fit.tube(), job.instrument);
+  const Solid solid = body_solid(plan, job.fit.tube(), part.gate);
+  part.step = step_of(solid, label_of(job, "tube"));
+  part.record.set("step", part.stem + ".step")
+      .set("step_to_tube", matrix_json(RigidMotion{}))
+      .set("from_at", plan.from_at)
+      .set("to_at", plan.to_at)
+      .set("notes", strings(plan.notes));
+}
+
+/// Does `work`; a geometry that fails becomes the part's refusal.
+void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
+  try {
+    work(part);
+  } catch (const GeometryError& error) {
+    part.refused = error.what();
+    part.stl.clear();
+    part.step.clear();
+  }
+}
+
+struct Task {
+  MadePart part;
+  std::function<void(MadePart&)> work;
+};
+
+/// Characters that are safe in every file system.
+std::string file_name(const std::string& id) {
+  std::string name;
+  for (char c : id) name += c == ' ' ? '-' : c;
+  return name;
+}
+
+}  // namespace
+
+JsonValue matrix_json(const RigidMotion& motion) {
+  JsonValue json = JsonValue::array();
+  for (double value : motion.matrix()) json.push(value);
+  return json;
+}
+
+JsonValue point_json(Vec3 p) {
+  return JsonValue::array({p.x, p.y, p.z});
+}
+
+std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
+                                 const std::function<void(const std::string&)>& say) {
+  std::vector<Task> tasks;
+  const auto add = [&](const std::string& name, const std::string& stem,
+                       std::function<void(MadePart&)> work) {
+    tasks.emplace_back();
+    tasks.back().part.name = name;
+    tasks.back().part.stem = stem;
+    tasks.back().work = std::move(work);
+  };
+  // The tube's body takes longest: first.
+  add("tube", "tube", [&](MadePart& part) { make_body(job, part); });
+  std::vector<GuidePlan> guides;
+  MadePart planning;
+  guard_part(planning, [&](MadePart&) { guides = plan_guides(job.fit.tube(), job.instrument, shop); });
+  for (const GuidePlan& guide : guides) {
+    add(guide.name, "guides/" + file_name(guide.name),
+        [&job, &shop, &guide](MadePart& part) { make_guide(guide, job, shop, part); });
+  }
+  for (const PlacedKey& key : job.instrument.keys) {
+    add("key cup " + key.key.id, "cups/" + file_name(key.key.id),
+        [&job, &shop, &key](MadePart& part) { make_cup(key, job, shop, part); });
+  }
+  std::atomic<int> finished{0};
+  std::mutex saying;
+  parallel_for(static_cast<int>(tasks.size()), [&](int i) {
+    guard_part(tasks[i].part, tasks[i].work);
+    const int count = ++finished;
+    const std::lock_guard<std::mutex> lock(saying);
+    say(std::to_string(count) + " of " + std::to_string(tasks.size()) + " parts");
+  });
+  std::vector<MadePart> parts;
+  if (planning.refused) {
+    planning.name = "drill guides";
+    parts.push_back(std::move(planning));
+  }
+  for (Task& task : tasks) parts.push_back(std::move(task.part));
+  return parts;
+}
+
+}  // namespace culmwright::command
