@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Installs what is missing, builds the program, and makes everything for the workshop of the example:
-# drill guides, paper templates, key cups and records, in examples/out/.
+# Installs what is missing, builds the program, and makes everything for the workshop of the example: drill guides,
+# paper templates, key cups and records, in examples/out/. The program prints the table of what it made.
 set -uo pipefail
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 # shellcheck source=tests/setup.sh
@@ -14,16 +14,18 @@ out=examples/out
 build/release/exporters/culmwright make examples/workshop/workshop.json --out "$out"
 status=$?
 
-count() { find "$1" -path "$2" -type f 2>/dev/null | wc -l; }
+# The first file of a kind, and what it is.
+show() {
+  local file
+  file=$(find "$out" -path "$out/$1" -type f 2>/dev/null | sort | head -n 1)
+  [ -n "$file" ] && printf '  %-46s %s\n' "$file" "$2"
+}
 
-first=
-printf '\n%-22s %9s %7s %5s\n' "in $out/" templates guides cups
-for record in "$out"/*/record.json; do
-  [ -e "$record" ] || continue
-  dir=$(dirname "$record")
-  printf '%-22s %9d %7d %5d\n' "$(basename "$dir")" "$(count "$dir" '*/templates/*.svg')" \
-    "$(count "$dir" '*/guides/*.stl')" "$(count "$dir" '*/cups/*.stl')"
-  [ -n "$first" ] || first=$(find "$dir/templates" -name '*.svg' 2>/dev/null | sort | head -n 1)
-done
-[ -n "$first" ] && printf '\nOpen first: %s\n' "$first"
+printf '\n%d files in %s/. Open first:\n' "$(find "$out" -type f 2>/dev/null | wc -l)" "$out"
+show '*/survey.svg' "the piece as measured"
+show '*/templates/*.svg' "the paper to wrap around it, at true size"
+show '*/guides/*.stl' "a drill guide, as it lies on the printer"
+show '*/cups/*.stl' "a key cup"
+show '*/tube.step' "the finished tube, for a CAD program"
+show '*/record.json' "every number of it"
 exit "$status"
