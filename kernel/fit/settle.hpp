@@ -120,25 +120,26 @@ struct ChainLink {
 /// variable, each pushes the next, until the last has no place left.
 struct BlockingChain {
   std::vector<ChainLink> links;
-  bool circular = false;    ///< the last pushes the first: the demands contradict each other whatever the room
-  double greatest = 0.0;    ///< the greatest place that the last variable has
-  double lack = 0.0;        ///< how far beyond it is pushed (or, circular, gained on each round)
+  bool circular = false;  ///< the last pushes the first: the demands contradict each other whatever the room
+  double greatest = 0.0;  ///< the greatest place that the last variable has
+  double lack = 0.0;      ///< how far beyond it is pushed (or, circular, gained on each round)
   std::vector<int> orders;  ///< +1 a first, −1 b first, 0 does not matter here; of each ReversibleDemand
 };
 
 /// What alone would do, and by how much at the least.
 struct Relaxation {
   enum class What {
-    leeway,      ///< every variable's leeway, on either side
-    demands,     ///< every demand of the kind, shorter
-    low_room,    ///< room at the low end for every variable that is not locked; the forbidden stretch there moves along
-    high_room,   ///< the same at the high end
-    forbidden    ///< every forbidden stretch within, narrower on either side
+    leeway,     ///< every variable's leeway, on either side
+    demands,    ///< every demand of the kind, shorter
+    low_room,   ///< room at the low end for every variable that is not locked; the forbidden stretch there
+                ///< moves along
+    high_room,  ///< the same at the high end
+    forbidden   ///< every forbidden stretch within, narrower on either side
   };
   What what = What::leeway;
-  int kind = 0;             ///< of demands
-  double amount = 0.0;      ///< enough, and within 1e-6 the least that is
-  bool cures_all = true;    ///< false: it removes this reason, but others remain
+  int kind = 0;           ///< of demands
+  double amount = 0.0;    ///< enough, and within 1e-6 the least that is
+  bool cures_all = true;  ///< false: it removes this reason, but others remain
 };
 
 /// There is no way. The demands listed cannot be kept together; without any one of them the rest of the list

@@ -80,12 +80,8 @@ class Lattice {
   bool until_still(const Visit& visit);
   bool raise_all();
   bool lower_all();
-  bool keeps(const std::vector<double>& point, const Arc& arc) const {
-    return point[arc.upper] - point[arc.lower] >= arc.distance - settle_grain;
-  }
-  bool possible(const Arc& arc) const {
-    return state_.greatest[arc.upper] - state_.least[arc.lower] >= arc.distance - settle_grain;
-  }
+  bool keeps(const std::vector<double>& point, const Arc& arc) const;
+  bool possible(const Arc& arc) const;
   int first_broken_pair() const;
   bool search_from(std::size_t depth);
 
