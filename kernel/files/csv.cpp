@@ -126,7 +126,8 @@ class CsvReader {
   std::size_t offset_ = 0;
 };
 
-void check_header(const CsvTable& table, const CsvColumns& columns,
+/// True when every required column is there.
+bool check_header(const CsvTable& table, const CsvColumns& columns,
                   std::vector<std::optional<CsvTarget>>& targets, Problems& problems) {
   std::vector<std::string> names;
   for (const CsvCell& cell : table.header) {
@@ -148,11 +149,14 @@ void check_header(const CsvTable& table, const CsvColumns& columns,
     }
     names.push_back(cell.text);
   }
+  bool complete = true;
   for (const std::string& name : columns.required()) {
     if (std::find(names.begin(), names.end(), name) != names.end()) continue;
+    complete = false;
     problems.push_back(problem_at(table.file, table.header.front().line, 1, "missing-column",
                                   "a header row without the column " + in_quotes(name), "that column", ""));
   }
+  return complete;
 }
 
 JsonNode value_of(const CsvCell& cell, const CsvTarget& target, const TextSpot& spot,
@@ -222,10 +226,10 @@ std::optional<CsvTable> parse_csv(std::string_view text, const std::string& file
   return table;
 }
 
-JsonNode rows_as_list(const CsvTable& table, const CsvColumns& columns, Problems& problems) {
+std::optional<JsonNode> rows_as_list(const CsvTable& table, const CsvColumns& columns, Problems& problems) {
   const auto file = std::make_shared<const std::string>(table.file);
   std::vector<std::optional<CsvTarget>> targets;
-  check_header(table, columns, targets, problems);
+  if (!check_header(table, columns, targets, problems)) return std::nullopt;
   JsonNode list;
   list.kind = JsonNode::Kind::array;
   list.spot = {file, table.header.front().line, 1};

@@ -49,6 +49,7 @@ class CsvColumns {
   virtual void finish(JsonNode& row) const = 0;
 };
 
-JsonNode rows_as_list(const CsvTable& table, const CsvColumns& columns, Problems& problems);
+/// None when a required column is missing: its absence would only be said again for every row.
+std::optional<JsonNode> rows_as_list(const CsvTable& table, const CsvColumns& columns, Problems& problems);
 
 }  // namespace culmwright::files

@@ -56,36 +56,43 @@ bool check_heading(JsonNode& node, DocumentKind kind, Reading& reading) {
   return true;
 }
 
-/// The CSV table as the list it stands for, or an empty one and problems.
-JsonNode list_from_csv(const JsonNode& name, const CsvList& csv, const Source& source, Problems& problems) {
-  JsonNode empty;
-  empty.kind = JsonNode::Kind::array;
-  empty.spot = name.spot;
+/// The CSV table as the list it stands for, or none and problems.
+std::optional<JsonNode> list_from_csv(const JsonNode& name, const CsvList& csv, const Source& source,
+                                      Problems& problems) {
+  const std::string pointer = "/" + csv.name_key;
   const std::size_t before = problems.size();
   std::string file;
   Reading reading(problems, 1.0);
-  file_name().read(name, "/" + csv.name_key, reading, file);
-  if (problems.size() > before) return empty;
+  file_name().read(name, pointer, reading, file);
+  if (problems.size() > before) return std::nullopt;
   const std::filesystem::path path = source.folder / file;
   Problem problem;
   const std::optional<std::string> text = file_bytes(path, largest_file, problem);
   if (!text) {
-    problem.where = {source.name, name.spot.line, name.spot.column, "/" + csv.name_key};
+    problem.where = {source.name, name.spot.line, name.spot.column, pointer};
     problems.push_back(std::move(problem));
-    return empty;
+    return std::nullopt;
   }
   const std::optional<CsvTable> table = parse_csv(*text, path.string(), problems);
-  if (!table) return empty;
+  if (!table) return std::nullopt;
   const std::unique_ptr<CsvColumns> columns = csv.columns(*table);
   return rows_as_list(*table, *columns, problems);
 }
 
-void put_csv_in(JsonNode& node, const CsvList& csv, const Source& source, Problems& problems) {
+/// Puts the table's rows in the place of its name. A table that cannot be read leaves its name there.
+void put_csv_in(Body& body, const CsvList& csv, const Source& source, Problems& problems) {
+  JsonNode& node = body.node;
   if (node.find(csv.list_key) != nullptr) return;  // both: the table's rule says so
-  std::optional<JsonMember> name = taken(node, csv.name_key);
-  if (!name) return;
-  JsonNode list = list_from_csv(name->value, csv, source, problems);
-  node.members.push_back({csv.list_key, name->spot, std::move(list)});
+  const JsonMember* name = node.find(csv.name_key);
+  if (name == nullptr) return;
+  std::optional<JsonNode> list = list_from_csv(name->value, csv, source, problems);
+  if (!list) {
+    body.unread.push_back("/" + csv.list_key);
+    return;
+  }
+  const TextSpot spot = name->spot;
+  taken(node, csv.name_key);
+  node.members.push_back({csv.list_key, spot, std::move(*list)});
 }
 
 void add_locations(const JsonNode& node, const std::string& pointer, Locations& locations) {
@@ -177,8 +184,8 @@ std::optional<Body> read_body(const Source& source, const DocumentTraits& traits
       if (unit == "inch") body.length_unit = inch;
     }
   }
-  if (traits.csv) put_csv_in(*node, *traits.csv, source, problems);
   body.node = std::move(*node);
+  if (traits.csv) put_csv_in(body, *traits.csv, source, problems);
   return body;
 }
 

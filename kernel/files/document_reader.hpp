@@ -36,6 +36,7 @@ struct Source {
 struct Body {
   JsonNode node;
   double length_unit = 1.0;
+  std::vector<std::string> unread;  ///< pointers of what is there but could not be read
 };
 
 /// None when there is nothing to read a value from; the problems then say why.
@@ -55,6 +56,7 @@ Loaded<T> read_document(const Source& source, const DocumentTraits& traits, cons
   Loaded<T> loaded;
   if (const std::optional<Body> body = read_body(source, traits, problems)) {
     Reading reading(problems, body->length_unit);
+    for (const std::string& pointer : body->unread) reading.mark_unread(pointer);
     table.read(body->node, "", reading, loaded.value);
     loaded.locations = locations_of(body->node, source.name);
     if (!reading.full()) {

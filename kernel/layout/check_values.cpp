@@ -175,7 +175,7 @@ Problems check_key_layout(const KeyLayout& layout) {
         "a mark of its own for each hand", "Give \"left_mark\" and \"right_mark\"");
   }
   if (layout.greatest_length > 0.0 && layout.least_length > layout.greatest_length) {
-    add(problems, "range", "/least_length", "a least length of " + mm(layout.least_length),
+    add(problems, "mismatch", "/least_length", "a least length of " + mm(layout.least_length),
         "at most the greatest length, " + mm(layout.greatest_length));
   }
   return problems;
@@ -188,14 +188,14 @@ Problems check_shop(const Shop& shop) {
     // A hole more than a tenth off its drill's size is another drill's.
     if (drill.measured_hole &&
         std::abs(*drill.measured_hole - drill.diameter) > std::max(0.5, 0.1 * drill.diameter)) {
-      add(problems, "range", item("drills", i, "measured_hole"),
+      add(problems, "mismatch", item("drills", i, "measured_hole"),
           "a hole of " + mm(*drill.measured_hole) + " made by a drill of " + mm(drill.diameter),
           "a hole within a tenth of the drill's diameter", "Look for a slip in one of the two");
     }
   }
   for (std::size_t i = 0; i < shop.bushes.size(); ++i) {
     if (shop.bushes[i].outside <= shop.bushes[i].bore) {
-      add(problems, "range", item("bushes", i, "outside"),
+      add(problems, "mismatch", item("bushes", i, "outside"),
           "a bush " + mm(shop.bushes[i].outside) + " outside with a bore of " + mm(shop.bushes[i].bore),
           "an outside diameter larger than the bore");
     }

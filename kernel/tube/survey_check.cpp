@@ -209,7 +209,7 @@ class Check {
     }
     const std::size_t flats = static_cast<std::size_t>(std::max(0, survey_.plates->flats));
     if (flats > 0 && station.heights.size() != flats) {
-      add("size", item("stations", i, "heights"),
+      add("count", item("stations", i, "heights"),
           std::to_string(station.heights.size()) + " heights at " + mm(station.at),
           "one height for each of the " + std::to_string(flats) + " flats",
           "Write null for one that was skipped");

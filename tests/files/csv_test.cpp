@@ -1,7 +1,7 @@
 #include <catch2/catch.hpp>
 
 #include "files/csv.hpp"
-#include "reading.hpp"
+#include "shared.hpp"
 
 using namespace culmwright;
 using namespace culmwright::tests;

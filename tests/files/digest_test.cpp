@@ -3,7 +3,7 @@
 #include <random>
 
 #include "files/sha256.hpp"
-#include "reading.hpp"
+#include "shared.hpp"
 
 using namespace culmwright;
 using namespace culmwright::tests;

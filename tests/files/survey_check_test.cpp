@@ -1,6 +1,6 @@
 #include <catch2/catch.hpp>
 
-#include "reading.hpp"
+#include "shared.hpp"
 
 using namespace culmwright;
 using namespace culmwright::tests;
@@ -80,7 +80,7 @@ TEST_CASE("heights need their plates, one for each flat, and a place between axi
     return problems_of([&] { read_tube_text(text, "piece.json"); });
   };
   CHECK(problems("[45, 45, null, 45, 45, 45]").empty());
-  CHECK(with_code(problems("[45, 45, 45]"), "size") != nullptr);
+  CHECK(with_code(problems("[45, 45, 45]"), "count") != nullptr);
   CHECK(with_code(problems("[30, 45, 45, 45, 45, 45]"), "height")->where.pointer == "/stations/0/heights/0");
   CHECK(with_code(problems("[45, 60, 45, 45, 45, 45]"), "height")->where.pointer == "/stations/0/heights/1");
   expect(only_problem("\"girth\": 94", "\"girth\": 94, \"heights\": [45]"), "missing", "/stations/0/heights",
