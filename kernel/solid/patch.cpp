@@ -1,99 +1,27 @@
 #include "solid/patch.hpp"
 
-#include <BSplCLib.hxx>
-#include <Standard_ConstructionError.hxx>
-#include <TColStd_Array1OfInteger.hxx>
-#include <TColStd_Array1OfReal.hxx>
 #include <TColgp_Array2OfPnt.hxx>
 #include <algorithm>
 #include <cmath>
 
 #include "base/angle.hpp"
+#include "solid/spline.hpp"
 
 namespace culmwright {
 
 namespace {
 
-constexpr int degree = 3;
-
-struct Knots {
-  std::vector<double> values;
-  std::vector<int> multiplicities;
-};
-
-/// Clamped knots at the samples without the second and the last but one ("not a knot").
-Knots clamped_knots(const std::vector<double>& samples) {
-  Knots knots;
-  for (std::size_t i = 0; i < samples.size(); ++i) {
-    if (i == 1 || i + 2 == samples.size()) continue;
-    knots.values.push_back(samples[i]);
-    knots.multiplicities.push_back(1);
-  }
-  knots.multiplicities.front() = knots.multiplicities.back() = degree + 1;
-  return knots;
-}
-
-/// Turns samples at `parameters` into the poles of the clamped cubic through them, in place. `values` holds
-/// for each sample `width` numbers, one after the other.
-void interpolate_clamped(const std::vector<double>& parameters, int width, std::vector<double>& values) {
-  const Knots knots = clamped_knots(parameters);
-  const int count = static_cast<int>(parameters.size());
-  TColStd_Array1OfReal flat(1, count + degree + 1);
-  int next = 1;
-  for (std::size_t i = 0; i < knots.values.size(); ++i) {
-    for (int k = 0; k < knots.multiplicities[i]; ++k) flat(next++) = knots.values[i];
-  }
-  TColStd_Array1OfReal at(1, count);
-  TColStd_Array1OfInteger contact(1, count);
-  for (int i = 0; i < count; ++i) {
-    at(i + 1) = parameters[i];
-    contact(i + 1) = 0;
-  }
-  int problem = 0;
-  BSplCLib::Interpolate(degree, flat, at, contact, width, values[0], problem);
-  if (problem != 0) throw Standard_ConstructionError("samples that no cubic passes through");
-}
-
-/// Poles d of the uniform periodic cubic with (d[i−1] + 4 d[i] + d[i+1]) / 6 = value[i], in place. Solved by
-/// the series of the inverse, whose weights fall by 2 − √3 a step: 40 steps leave nothing in double
-/// precision.
-void interpolate_periodic(int count, int width, std::vector<double>& values) {
-  const double root = std::sqrt(3.0) - 2.0;
-  std::vector<double> weights(count, 0.0);
-  for (int k = -40; k <= 40; ++k) {
-    weights[((k % count) + count) % count] += std::sqrt(3.0) * std::pow(root, std::abs(k));
-  }
-  std::vector<double> poles(values.size(), 0.0);
-  for (int i = 0; i < count; ++i) {
-    for (int k = 0; k < count; ++k) {
-      const int from = (i + k) % count;
-      for (int w = 0; w < width; ++w) poles[i * width + w] += weights[k] * values[from * width + w];
-    }
-  }
-  values = std::move(poles);
-}
-
-TColStd_Array1OfReal real_array(const std::vector<double>& values) {
-  TColStd_Array1OfReal array(1, static_cast<int>(values.size()));
-  for (std::size_t i = 0; i < values.size(); ++i) array(static_cast<int>(i) + 1) = values[i];
-  return array;
-}
-
-TColStd_Array1OfInteger integer_array(const std::vector<int>& values) {
-  TColStd_Array1OfInteger array(1, static_cast<int>(values.size()));
-  for (std::size_t i = 0; i < values.size(); ++i) array(static_cast<int>(i) + 1) = values[i];
-  return array;
-}
-
-/// f at every pair, for each θ in turn.
+/// f at every pair, stored for each θ in turn; asked for each `at` in turn, so that f can keep a section.
 std::vector<double> sampled(const SurfaceFunction& f, const std::vector<double>& theta,
                             const std::vector<double>& at) {
-  std::vector<double> values;
-  values.reserve(theta.size() * at.size() * 3);
-  for (const double t : theta) {
-    for (const double a : at) {
-      const Vec3 p = f(t, a);
-      values.insert(values.end(), {p.x, p.y, p.z});
+  std::vector<double> values(theta.size() * at.size() * 3);
+  for (std::size_t j = 0; j < at.size(); ++j) {
+    for (std::size_t i = 0; i < theta.size(); ++i) {
+      const Vec3 p = f(theta[i], at[j]);
+      double* const place = &values[3 * (i * at.size() + j)];
+      place[0] = p.x;
+      place[1] = p.y;
+      place[2] = p.z;
     }
   }
   return values;
@@ -134,18 +62,18 @@ Handle(Geom_BSplineSurface) windowed_patch(const SurfaceFunction& f, const std::
   values = exchanged(values, count_u, count_v);
   interpolate_clamped(at, 3 * count_u, values);
   values = exchanged(values, count_v, count_u);
-  const Knots u = clamped_knots(theta);
-  const Knots v = clamped_knots(at);
+  const SplineKnots u = clamped_knots(theta);
+  const SplineKnots v = clamped_knots(at);
   return new Geom_BSplineSurface(pole_array(values, count_u, count_v, 0), real_array(u.values),
                                  real_array(v.values), integer_array(u.multiplicities),
-                                 integer_array(v.multiplicities), degree, degree);
+                                 integer_array(v.multiplicities), cubic, cubic);
 }
 
 Handle(Geom_BSplineSurface)
     periodic_patch(const SurfaceFunction& f, double seam, int count, const std::vector<double>& at) {
   const int count_v = static_cast<int>(at.size());
   std::vector<double> theta;
-  Knots u;
+  SplineKnots u;
   for (int i = 0; i <= count; ++i) {
     u.values.push_back(seam + 2.0 * pi * i / count);
     u.multiplicities.push_back(1);
@@ -156,11 +84,11 @@ Handle(Geom_BSplineSurface)
   values = exchanged(values, count, count_v);
   interpolate_clamped(at, 3 * count, values);
   values = exchanged(values, count_v, count);
-  const Knots v = clamped_knots(at);
+  const SplineKnots v = clamped_knots(at);
   // The kernel's first pole stands one step before the seam: S(knot 1) = (P1 + 4 P2 + P3) / 6.
   return new Geom_BSplineSurface(pole_array(values, count, count_v, -1), real_array(u.values),
                                  real_array(v.values), integer_array(u.multiplicities),
-                                 integer_array(v.multiplicities), degree, degree, true, false);
+                                 integer_array(v.multiplicities), cubic, cubic, true, false);
 }
 
 double patch_error(const Handle(Geom_BSplineSurface) & patch, const SurfaceFunction& f) {

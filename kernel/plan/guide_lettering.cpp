@@ -1,0 +1,113 @@
+/// What is engraved on a guide, and where it finds room.
+#include <algorithm>
+#include <cmath>
+
+#include "plan/guide_parts.hpp"
+
+namespace culmwright::guide_parts {
+
+namespace {
+
+constexpr double letter_margin = 1.0;  ///< from writing to anything else
+constexpr double id_gap = 1.3;         ///< from a boss to its id
+constexpr double scan_step = 1.0;
+
+/// Writing runs from the mouth end toward the foot end, its top to the right of the onlooker who holds the
+/// mouth end up. In the flat: x around, y along.
+class Writer {
+ public:
+  Writer(const Job& job, GuidePlan& plan, FlatMap& map)
+      : plan_(plan), map_(map), sense_(job.instrument.mouth_end == End::a ? 1.0 : -1.0) {}
+
+  double sense() const { return sense_; }
+
+  FlatMap::Box box(const Lettering& line, Vec2 middle) const {
+    const Vec2 half{0.5 * line.height, 0.5 * line.width};
+    return {middle - half, middle + half};
+  }
+
+  bool write(const std::string& text, const Lettering& line, Vec2 middle) {
+    const FlatMap::Box box = this->box(line, middle);
+    if (!map_.free(box, letter_margin)) return false;
+    EngravedText engraved{text, {}};
+    for (const StrokeOutline& outline : line.strokes) {
+      EngravedStroke stroke;
+      for (const Vec2& p : outline) {
+        const Vec2 off{p.y - 0.5 * line.height, p.x - 0.5 * line.width};
+        stroke.corners.push_back(map_.on_face(middle + off * sense_));
+      }
+      // Along and up swap places, so the turn of the outline swaps too.
+      std::reverse(stroke.corners.begin(), stroke.corners.end());
+      engraved.strokes.push_back(std::move(stroke));
+    }
+    map_.occupy(box);
+    plan_.texts.push_back(std::move(engraved));
+    return true;
+  }
+
+ private:
+  GuidePlan& plan_;
+  FlatMap& map_;
+  double sense_;
+};
+
+bool write_beside(Writer& writer, const std::string& id, const FlatMap::Disc& boss) {
+  const Lettering line = lettering(id);
+  const double aside = boss.radius + id_gap + 0.5 * line.height;
+  const double ahead = boss.radius + id_gap + 0.5 * line.width;
+  const double around = boss.middle.x > 0.0 ? -1.0 : 1.0;  // toward the crown first
+  for (const double slide : {0.0, 2.0, -2.0, 4.0, -4.0, 6.0, -6.0}) {
+    for (const double side : {around, -around}) {
+      if (writer.write(id, line, boss.middle + Vec2{side * aside, slide})) return true;
+    }
+  }
+  for (const double slide : {0.0, 2.0, -2.0, 4.0, -4.0}) {
+    for (const double side : {writer.sense(), -writer.sense()}) {
+      if (writer.write(id, line, boss.middle + Vec2{slide, side * ahead})) return true;
+    }
+  }
+  return false;
+}
+
+/// From the mouth end on, the rows nearest to the crown first.
+bool write_anywhere(Writer& writer, const std::string& text, const Span& at, const Span& across) {
+  const Lettering line = lettering(text);
+  const double half = 0.5 * line.width;
+  const int rows = static_cast<int>(across.length() / (2.0 * scan_step));
+  for (int row = 0; row <= 2 * rows; ++row) {
+    const double x = (row % 2 == 0 ? 1.0 : -1.0) * scan_step * ((row + 1) / 2);
+    for (double along = half; along <= at.length() - half; along += scan_step) {
+      const double y = writer.sense() > 0.0 ? at.from + along : at.to - along;
+      if (writer.write(text, line, {x, y})) return true;
+    }
+  }
+  return false;
+}
+
+/// FRONT, BACK or the player's side, by where the guide's middle lies from the key line.
+std::string side_name(const Job& job) {
+  const double sense = job.instrument.mouth_end == End::a ? 1.0 : -1.0;
+  const double from_front = sense * std::remainder(job.middle - job.instrument.facing.radians(), 2.0 * pi);
+  if (std::abs(from_front) <= 0.25 * pi) return "FRONT";
+  if (std::abs(from_front) >= 0.75 * pi) return "BACK";
+  return from_front > 0.0 ? "PLAYER'S LEFT" : "PLAYER'S RIGHT";
+}
+
+}  // namespace
+
+void add_lettering(const Job& job, GuidePlan& plan, FlatMap& map) {
+  Writer writer(job, plan, map);
+  const std::vector<FlatMap::Disc> bosses = map.bosses();
+  for (std::size_t i = 0; i < plan.holes.size(); ++i) {
+    if (write_beside(writer, plan.holes[i].id, bosses[i])) continue;
+    plan.notes.push_back("no room to engrave " + plan.holes[i].id + " beside its boss: write it on");
+  }
+  const std::string revision =
+      "R" + std::to_string(job.instrument.revision) + (job.instrument.draft ? " DRAFT" : "");
+  for (const std::string& text : {std::string("< MOUTH"), side_name(job), job.tube.id(), revision}) {
+    if (write_anywhere(writer, text, plan.at, map.across())) continue;
+    plan.notes.push_back("no room to engrave " + text + ": write it on");
+  }
+}
+
+}  // namespace culmwright::guide_parts

@@ -1,0 +1,140 @@
+#pragma once
+/// Drill guides as numbers: saddles that hug the tube, each with a boss and a bush bore for every one of its
+/// holes. Every hole of the instrument is in exactly one guide.
+///
+///                  bush bore
+///        stop      ,-| |-.  boss                    seen from the end:
+///       ,-----.----'  :  '---.-.----- - ,               ,--boss--.
+///       |     sighting :   id  strap    |  saddle     ,'  crown   `.   crown relieved by 0.5
+///       |  ,-----------:-----,_____,----'            / pad      pad \  four pads at ±55°, offset 0:
+///       |  |    skin   :       pad                  |                | two near each end
+///       |__|  end                                 - '-'- - - - - - '-' -  foot plane: flat on the printer's
+///                                                                        bed; 170° of normal angle at most
+///
+/// A guide is drawn on the tube to the end of its outline by the pads, which the straps pull home; nothing
+/// else touches the skin. It stands in the tube's frame; θ is unwrapped around the guide's middle.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "layout/instrument.hpp"
+#include "layout/shop.hpp"
+#include "plan/drill_bush.hpp"
+#include "plan/expectation.hpp"
+#include "plan/guide_face.hpp"
+#include "plan/stroke_letters.hpp"
+
+namespace culmwright {
+
+/// Sizes of guides. Common practice of printed parts and drill jigs.
+namespace guide_sizes {
+constexpr double crown_relief = 0.5;
+constexpr double ridge_clearance = 0.8;       ///< over a node's ridge
+constexpr double boss_web = 0.4;              ///< between two bosses of one guide, at least
+constexpr double edge_margin = 1.5;           ///< from a boss's foot to the saddle's edge
+constexpr double bush_proud = 1.0;            ///< the bush stands out of its boss, to be pulled by
+constexpr double greatest_normal_deg = 84.0;  ///< from the middle; twice this is under 170°
+constexpr double pad_middle_deg = 55.0;
+constexpr double pad_half_deg = 9.0;  ///< full contact, each way
+constexpr double pad_step_deg = 14.0;
+constexpr double pad_length = 10.0;
+constexpr double strap_groove = 1.0;  ///< deep
+constexpr double engraving = 0.6;     ///< deep
+constexpr double sight_length = 7.0;
+constexpr double sight_width = 4.4;
+constexpr double stop_reach = 70.0;  ///< a guide is drawn out this far to reach an end
+constexpr double bed_margin = 5.0;
+constexpr double least_wall = 1.2;
+}  // namespace guide_sizes
+
+struct GuideHole {
+  std::string id;
+  Drilling drilling;  ///< the finished hole's
+  Bush bush;
+  double bore_radius = 0.0;  ///< as drawn: what prints comes out as the bush plus its fit
+  double boss_radius = 0.0;
+  double top = 0.0;  ///< of the boss, along the axis from the skin
+};
+
+/// A diamond through the saddle; its two sharp corners stand on the sighting line drawn on the tube.
+struct SightingWindow {
+  std::vector<Vec2> corners;  ///< (θ, at), counter-clockwise
+  SkinPlace near_corner;      ///< on the sighting line
+  SkinPlace far_corner;
+};
+
+struct SightingLine {
+  std::string name;  ///< "reference line"
+  Angle facing;      ///< half plane it is constructed in, from the reference line
+};
+
+/// What sets the guide's place along the tube.
+enum class StopKind {
+  end_on_line,    ///< a post touches the end on the reference line
+  end_on_middle,  ///< a post touches the end at the guide's own middle: true only for an end sawn square
+  sighting_only   ///< no end within reach: set by its sighting windows alone
+};
+
+struct StopPost {
+  Vec3 axis_point;  ///< on the post's axis, at the height of the skin
+  Vec3 up;          ///< its axis, unit, outward
+  double radius = 0.0;
+  double foot = 0.0;  ///< of the post, along `up` from axis_point (negative)
+  End end = End::a;
+  Vec3 touches;  ///< the point of the end that it touches
+};
+
+/// One stroke cut into the outer face.
+struct EngravedStroke {
+  std::vector<Vec2> corners;  ///< (θ, at), counter-clockwise
+};
+struct EngravedText {
+  std::string text;
+  std::vector<EngravedStroke> strokes;
+};
+
+/// The plane on which the guide stands when it is printed.
+struct FootPlane {
+  Vec3 point;
+  Vec3 up;  ///< unit, toward the guide
+};
+
+struct GuidePlan {
+  std::string name;  ///< "guide 2"
+  std::string tube_id;
+  int number = 1;
+  GuideFace inner;
+  GuideFace outer;
+  Span at;  ///< the guide's ends
+  FootPlane foot;
+  std::vector<GuideHole> holes;  ///< in order along the tube
+  std::vector<SightingWindow> sights;
+  std::optional<SightingLine> sighting_line;
+  StopKind stop = StopKind::sighting_only;
+  std::optional<StopPost> post;
+  std::vector<EngravedText> texts;
+  std::vector<Span> straps;        ///< grooves for straps, flat part
+  std::vector<Span> pads;          ///< full contact along the tube, one for each end
+  std::vector<std::string> notes;  ///< what the maker should know: what was left out, and why
+
+  double middle() const { return inner.middle(); }
+  /// Where the face meets the foot plane in the section at `at`, on the side of growing θ (+1) or the other
+  /// (−1). Accuracy 1e-11.
+  double foot_theta(const GuideFace& face, int side, double at) const;
+};
+
+/// Plans the guides of one instrument: as few as angles (no boss beyond the saddle), bed length and webs
+/// allow. Throws GeometryError naming the hole or guide that cannot be done. Deterministic.
+/// Precondition: `tube` is the instrument's, its shape checked (check_shape).
+std::vector<GuidePlan> plan_guides(const Tube& tube, const Instrument& instrument, const Shop& shop);
+
+/// What the gate holds the guide's solid against; areas and volume by quadrature over the plan.
+Expectation expectation_of(const GuidePlan& plan);
+
+/// The printing position: from the tube's frame to the bed's, the foot plane on the bed, the boss tops up,
+/// the length along the longer side of the bed. Chosen because the bores then print upright and round; the
+/// flanks carry themselves (the pads lean 35° from upright); only the crown, which touches nothing, wants
+/// support.
+RigidMotion printing_position(const GuidePlan& plan, const Printer& printer);
+
+}  // namespace culmwright
