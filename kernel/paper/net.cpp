@@ -15,6 +15,10 @@ Box span_of(const std::vector<Vec2>& points) {
   return box;
 }
 
+bool same(Vec2 a, Vec2 b) {
+  return a.x == b.x && a.y == b.y;
+}
+
 }  // namespace
 
 Net::Net(Development development, Angle seam, double tab)
@@ -54,7 +58,14 @@ std::vector<Polyline> Net::flat(const SkinCurve& curve) const {
   std::vector<Polyline> lines;
   for (SkinCurve copy : turned_copies(curve)) {
     if (copy.closed) copy.points.push_back(copy.points.front());
-    for (Polyline piece : clipped(copy.points, window())) {
+    std::vector<Polyline> pieces = clipped(copy.points, window());
+    if (copy.closed && pieces.size() > 1 && same(pieces.back().back(), copy.points.front()) &&
+        same(pieces.front().front(), copy.points.front())) {
+      // The curve's own first point lies on the net: what ends there goes on.
+      pieces.back().insert(pieces.back().end(), pieces.front().begin() + 1, pieces.front().end());
+      pieces.erase(pieces.begin());
+    }
+    for (Polyline piece : pieces) {
       for (Vec2& p : piece) p = flat(p);
       lines.push_back(piece);
     }

@@ -10,6 +10,9 @@ namespace culmwright {
 
 namespace {
 
+/// Half a line's width, and what ascenders stand above capitals.
+constexpr double edge_room = 0.6;
+
 constexpr double shortest_window = 108.0;  ///< the bars are 100 long
 
 /// Blocks set one under the other into columns of the given height, in order; the last goes to the foot of
@@ -134,7 +137,7 @@ SheetPlan plan_sheets(const Box& net, const std::vector<double>& heights, const 
     start.paper = paper.size;
     start.orientation = orientation;
     start.size = sheet_size(paper.size, orientation);
-    start.printable = printable(start.size, paper.margin);
+    start.printable = printable(start.size, paper.margin + edge_room);
     for (std::optional<SheetPlan> plan : {panel_beside(start, heights), panel_below(start, heights)}) {
       if (!plan || plan->window.width() < shortest_window || plan->window.height() < shortest_window)
         continue;

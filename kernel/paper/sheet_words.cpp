@@ -104,22 +104,22 @@ SignSample sample(Sign sign) {
   const auto type = LineType::continuous_thin;
   switch (sign) {
     case Sign::outline:
-      return {"edge of the wrap: cut it out along this", {bar(LineType::continuous_thick)}};
+      return {"edge: cut out along it", {bar(LineType::continuous_thick)}};
     case Sign::tab:
-      return {"glue tab: goes under the other edge",
+      return {"glue tab",
               {stroked(open_path({{-5.5, -1.8}, {5.5, -0.6}, {5.5, 1.8}}), LineType::dashed_thin)}};
     case Sign::rim:
       return {
-          "rim of a hole on the skin, and its middle",
+          "rim and middle of a hole",
           joined({Shape{Circle{{0, 0}, 1.9}, LineType::continuous_thick, {}, Ink::black}}, cross_items(1.1))};
     case Sign::touch:
-      return {"touch: what the finger presses", {rounded(type)}};
+      return {"touch for a finger", {rounded(type)}};
     case Sign::opening:
-      return {"opening through the wall", {rounded(LineType::continuous_thick)}};
+      return {"opening in the wall", {rounded(LineType::continuous_thick)}};
     case Sign::footprint:
-      return {"part that sits on the skin", {rounded(LineType::long_dashed_double_dotted_thin)}};
+      return {"part on the skin", {rounded(LineType::long_dashed_double_dotted_thin)}};
     case Sign::slider:
-      return {"slider: its axis and the ends of its travel",
+      return {"slider: axis and travel",
               {bar(LineType::long_dashed_dotted_thin),
                line_between({-5, -1.5}, {-5, 1.5}, LineType::continuous_thick),
                line_between({5, -1.5}, {5, 1.5}, LineType::continuous_thick)}};
@@ -134,17 +134,16 @@ SignSample sample(Sign sign) {
     case Sign::reference_line:
       return {"reference line", {bar(LineType::long_dashed_dotted_thin)}};
     case Sign::key_line:
-      return {"key line: middle of the front", {bar(LineType::long_dashed_dotted_thin)}};
+      return {"key line, mid front", {bar(LineType::long_dashed_dotted_thin)}};
     case Sign::cut:
       return {"saw cut", {bar(LineType::continuous_thick)}};
     case Sign::end:
-      return {"end of the piece as it is", {bar(LineType::continuous_thin)}};
+      return {"end of the piece", {bar(LineType::continuous_thin)}};
     case Sign::datum:
-      return {"datum mark, pricked on the line",
-              joined({Shape{Circle{{0, 0}, 0.6}, {}, Ink::black, Ink::black}},
-                     {Shape{Circle{{0, 0}, 1.6}, type, {}, Ink::black}})};
+      return {"datum mark", joined({Shape{Circle{{0, 0}, 0.6}, {}, Ink::black, Ink::black}},
+                                   {Shape{Circle{{0, 0}, 1.6}, type, {}, Ink::black}})};
     case Sign::joint:
-      return {"joint of two sheets: lay equal letters on each other",
+      return {"joint of two sheets",
               joined({bar(LineType::long_dashed_double_dotted_thin)}, cross_items(1.8))};
   }
   return {};
@@ -205,8 +204,9 @@ std::vector<Item> scale_bars(Vec2 corner) {
   std::vector<Item> items;
   items.push_back(line_between(corner, corner + Vec2{100.0, 0.0}, LineType::continuous_thick));
   items.push_back(line_between(corner, corner + Vec2{0.0, -100.0}, LineType::continuous_thick));
-  for (int i = 0; i <= 10; ++i) {
-    const double tick = i % 10 == 0 ? 3.0 : i == 5 ? 2.0 : 1.2;
+  // No tick at the corner: it would lengthen the other bar.
+  for (int i = 1; i <= 10; ++i) {
+    const double tick = i == 10 ? 3.0 : i == 5 ? 2.0 : 1.2;
     const Vec2 right = corner + Vec2{10.0 * i, 0.0};
     const Vec2 up = corner - Vec2{0.0, 10.0 * i};
     items.push_back(line_between(right, right + Vec2{0.0, tick}, LineType::continuous_thin));

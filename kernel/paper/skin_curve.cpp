@@ -41,10 +41,10 @@ void add_corner(std::vector<Vec2>& points, Vec2 centre, double radius, double fr
 
 }  // namespace
 
-SkinCurve rim_curve(const Tube& tube, const Drilling& drilling) {
+SkinCurve rim_curve(const Tube& tube, const Drilling& drilling, int count) {
   SkinCurve curve;
   curve.closed = true;
-  for (const RimPoint& point : rim(tube, drilling, 120)) {
+  for (const RimPoint& point : rim(tube, drilling, count)) {
     curve.points.push_back({point.theta.radians(), point.place.at});
   }
   return curve;

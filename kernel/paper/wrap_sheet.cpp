@@ -48,7 +48,7 @@ WrapSheet::WrapSheet(const WrapContent& content, int column, int row)
       shift_(content.plan.window.middle() - content.plan.shown(column, row).middle()),
       shown_(moved_box(content.plan.shown(column, row), shift_)),
       core_(moved_box(content.plan.core(column, row), shift_)),
-      placer_(common(core_, content.plan.window), 0.9) {
+      placer_(common(core_, content.plan.window), 1.1) {
   page_.width = content.plan.size.width;
   page_.height = content.plan.size.height;
   Polyline outline = content.net.outline();

@@ -46,7 +46,8 @@ class WrapSheet {
   void draw_joints();
   void name_holes();
   void name_sides();
-  bool name_sides_in_rows(double tall, double less, bool two_rows);
+  bool name_sides_in_rows(double tall, double less, bool two_rows, double within);
+  void name_cuts();
   void name_ends();
   void name_rest();
   void name_line(const SkinCurve& line, const std::string& words);

@@ -135,11 +135,11 @@ double half_width(const LabelWish& wish) {
 
 /// All four in one row, or front and back above the two others; each as near to its own ruling as the edges
 /// of the net allow. The rows lie as near to the head of the sheet as they can.
-bool WrapSheet::name_sides_in_rows(double tall, double less, bool two_rows) {
+bool WrapSheet::name_sides_in_rows(double tall, double less, bool two_rows, double within) {
   const Development& net = content_.net.development();
   const std::array<Side, 4> sides = sides_of(content_.instrument.mouth_end);
   const double below = two_rows ? tall + 2.0 + less : 0.0;
-  for (double y = core_.top + tall; y + below < core_.top + 0.6 * core_.height(); y += 1.0) {
+  for (double y = core_.top + tall + 5.0; y + below < core_.top + within * core_.height(); y += 1.0) {
     const double at = std::clamp(net.at_from() + y - shift_.y, net.at_from(), net.at_to());
     const Angle front = net.line(at, content_.instrument.facing);
     const auto x_of = [&](double theta) { return on_page(content_.net.flat(Vec2{theta, at})).x; };
@@ -148,10 +148,11 @@ bool WrapSheet::name_sides_in_rows(double tall, double less, bool two_rows) {
     std::vector<LabelWish> wishes;
     std::vector<Vec2> middles;
     for (std::size_t i = 0; i < sides.size(); ++i) {
+      const double x = x_of(content_.net.on_net((front + Angle::from_degrees(sides[i].degrees)).radians()));
+      if (x < left - 0.1 || x > right + 0.1) continue;  // on the sheet beside
       wishes.push_back(side_wish(sides[i], tall, less));
       const double inset = half_width(wishes.back()) + 2.0;
       if (right - left < 2.0 * inset) return false;
-      const double x = x_of(content_.net.on_net((front + Angle::from_degrees(sides[i].degrees)).radians()));
       middles.push_back({std::clamp(x, left + inset, right - inset), y + (i < 2 ? 0.0 : below)});
     }
     const std::optional<std::vector<PlacedLabel>> labels = placer_.place_together(wishes, middles);
@@ -163,8 +164,9 @@ bool WrapSheet::name_sides_in_rows(double tall, double less, bool two_rows) {
 }
 
 void WrapSheet::name_sides() {
-  if (name_sides_in_rows(5.0, 3.5, false) || name_sides_in_rows(5.0, 3.5, true) ||
-      name_sides_in_rows(3.5, 2.5, false) || name_sides_in_rows(3.5, 2.5, true)) {
+  if (name_sides_in_rows(5.0, 3.5, false, 0.2) || name_sides_in_rows(5.0, 3.5, true, 0.25) ||
+      name_sides_in_rows(3.5, 2.5, false, 0.25) || name_sides_in_rows(5.0, 3.5, true, 0.8) ||
+      name_sides_in_rows(3.5, 2.5, false, 0.8) || name_sides_in_rows(3.5, 2.5, true, 0.8)) {
     return;
   }
   // Crowded: each for itself, within an eighth of the girth from its ruling.
@@ -174,6 +176,8 @@ void WrapSheet::name_sides() {
   const double eighth = net.girth(at) / 8.0;
   for (const Side& side : sides_of(content_.instrument.mouth_end)) {
     const double theta = content_.net.on_net((front + Angle::from_degrees(side.degrees)).radians());
+    if (!here({theta, std::clamp(net.at_from() + core_.middle().y - shift_.y, net.at_from(), net.at_to())}))
+      continue;
     std::vector<Vec2> candidates;
     for (const double turns : {0.0, -1.0, 1.0}) {
       const double x = on_page(content_.net.flat(Vec2{theta + 2.0 * pi * turns, at})).x;
@@ -226,12 +230,15 @@ void WrapSheet::name_line(const SkinCurve& line, const std::string& words) {
   std::vector<Vec2> on_line;
   for (const Polyline& piece : content_.net.flat(line)) {
     for (Vec2 p : piece) {
-      if (core_.contains(on_page(p)) && !on_a_feature(p)) on_line.push_back(on_page(p));
+      if (core_.contains(on_page(p))) on_line.push_back(on_page(p));
     }
   }
+  if (on_line.empty()) return;  // on the sheet beside
   const double middle = core_.middle().y;
   std::stable_sort(on_line.begin(), on_line.end(),
                    [&](Vec2 a, Vec2 b) { return std::abs(a.y - middle) < std::abs(b.y - middle); });
+  // A leader rather ends where the line is alone.
+  std::stable_partition(on_line.begin(), on_line.end(), [&](Vec2 p) { return !on_a_feature(p - shift_); });
   std::vector<Vec2> beside;
   for (Vec2 p : on_line) {
     for (double side : {-2.7, 2.7}) beside.push_back(p + Vec2{side, 0.0});
@@ -271,6 +278,22 @@ void WrapSheet::name_edges() {
     if (!put_centred(wish_for({{words, 2.5, Weight::regular}}),
                      grid(area, {x, top ? core_.top : core_.bottom}))) {
       throw GeometryError("wrap template", "names", "the place of an edge finds no room to be written");
+    }
+  }
+}
+
+void WrapSheet::name_cuts() {
+  const Development& net = content_.net.development();
+  const Instrument& instrument = content_.instrument;
+  for (const auto& [cut, words] :
+       {std::pair{instrument.mouth_cut_at, "mouth cut"}, {instrument.foot_cut_at, "foot cut"}}) {
+    const Vec2 place{net.line(std::clamp(cut, net.at_from(), net.at_to())).radians(), cut};
+    if (!here(place) || cut <= net.at_from() + 0.05 || cut >= net.at_to() - 0.05) continue;
+    const Vec2 p = on_page(content_.net.flat(place));
+    if (!put_centred(wish_for({{words, 2.5, Weight::regular}}),
+                     grid({core_.left, p.y - 15.0, core_.right, p.y + 15.0}, p))) {
+      throw GeometryError("wrap template", "names",
+                          std::string("the ") + words + " finds no free place for its name");
     }
   }
 }
@@ -321,7 +344,12 @@ void WrapSheet::name_rest() {
     const Box inner =
         Box{wish.anchor_point.x, wish.anchor_point.y, wish.anchor_point.x, wish.anchor_point.y}.grown(
             0.7 * feature.reach);
-    if (feature.kind != Feature::Kind::blemish && put_centred(wish, grid(inner, wish.anchor_point))) continue;
+    if (feature.kind != Feature::Kind::blemish) {
+      LabelWish turned = wish;
+      turned.rotation = upward;
+      if (put_centred(wish, grid(inner, wish.anchor_point))) continue;
+      if (put_centred(turned, grid(inner, wish.anchor_point))) continue;
+    }
     wish.farthest = feature.reach + 40.0;
     wish.leader_from = feature.reach + 2.0;
     std::optional<PlacedLabel> label = placer_.place(wish);
@@ -333,6 +361,7 @@ void WrapSheet::name_rest() {
       throw GeometryError("wrap template", "names", feature.name + " finds no free place for its name");
     put(*label);
   }
+  name_cuts();
   const Development& development = net.development();
   const auto line = [&](Angle direction) {
     return half_plane_curve(tube_, development.at_from(), development.at_to(), direction);

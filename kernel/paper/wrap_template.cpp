@@ -102,13 +102,17 @@ double greatest_ridge(const Tube& tube, Run run) {
   return greatest;
 }
 
-std::vector<Block> words_of(const Tube& tube, const Shop& shop, Run run, const Development& development) {
+std::vector<Block> words_of(const Tube& tube, const Shop& shop, Run run, const Development& development,
+                            bool several) {
   std::vector<Block> blocks;
   blocks.push_back(scale_check_block());
+  BlockWriter wrap("how-to-wrap", "How to wrap it");
+  wrap.heading("Wrap it");
+  if (several) {
+    wrap.words("Join the sheets first: cut one along the joint, lay equal letters on each other, tape.");
+  }
   blocks.push_back(
-      BlockWriter("how-to-wrap", "How to wrap it")
-          .heading("Wrap it")
-          .words("Cut along the thick edge; leave the tab on. Wrap it tight, print outside, end A up, its "
+      wrap.words("Cut along the thick edge; leave the tab on. Wrap it tight, print outside, end A up, its "
                  "reference line on the line of the piece. Glue the tab under the other edge.")
           .done());
   blocks.push_back(BlockWriter("error", "How true the template is")
@@ -184,12 +188,19 @@ Drawing wrap_template(const Tube& tube, const Instrument& instrument, const Shop
   const Angle front = development.line(0.5 * (run.at_from + run.at_to), instrument.facing);
   const Net net(development, choose_seam(development, features, front), glue_tab);
   const std::vector<Box> uncut = uncut_boxes(net, features);
-  std::vector<Block> words = words_of(tube, shop, run, development);
-  std::vector<double> heights;
-  for (const Block& block : words) heights.push_back(block.height);
-  heights.push_back(legend_block(all_signs(features, tube, instrument)).height);
-  heights.push_back(title_block({"", "x", "", "", "", "", "", 1, 1}).height);
-  const SheetPlan plan = plan_sheets(net.bounds().grown(0.5), heights, shop.paper, uncut);
+  const double legend = legend_block(all_signs(features, tube, instrument)).height;
+  const double title = title_block({"", "x", "", "", "", "", "", 1, 1}).height;
+  std::vector<Block> words;
+  SheetPlan plan;
+  for (const bool several : {false, true}) {
+    words = words_of(tube, shop, run, development, several);
+    std::vector<double> heights;
+    for (const Block& block : words) heights.push_back(block.height);
+    heights.push_back(legend);
+    heights.push_back(title);
+    plan = plan_sheets(net.bounds().grown(0.5), heights, shop.paper, uncut);
+    if (plan.sheets() == 1) break;
+  }
   const std::string paper = std::string(paper_name(plan.paper)) +
                             (plan.orientation == Orientation::portrait ? " upright" : " across");
   const WrapContent content{net, instrument, features, plan, joint_marks(plan, net, uncut), words, paper};
