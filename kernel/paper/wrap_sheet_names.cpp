@@ -69,10 +69,12 @@ void WrapSheet::name_joints() {
   for (const JointMark& mark : content_.marks) {
     const Vec2 p = on_page(mark.place);
     if (!core_.contains(p, 1e-6)) continue;
-    const bool done = put_centred(wish_for({{mark.letter, 3.5, Weight::bold}}),
-                                  grid({p.x - 9.0, p.y - 9.0, p.x + 9.0, p.y + 9.0}, p));
-    if (!done)
+    const std::optional<PlacedLabel> label = placer_.place_centred(
+        wish_for({{mark.letter, 3.5, Weight::bold}}), grid({p.x - 9.0, p.y - 9.0, p.x + 9.0, p.y + 9.0}, p));
+    if (!label) {
       throw GeometryError("wrap template", "names", "joint mark " + mark.letter + " finds no free place");
+    }
+    put_on_lines(*label);
   }
 }
 
