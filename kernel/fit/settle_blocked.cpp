@@ -70,28 +70,26 @@ class ChainFinder {
     drop_idle();
   }
 
-  BlockingChain chain() const {
+  /// Lets the pushes work until one finds no room, or until they go round without end.
+  BlockingChain chain() {
     const int n = static_cast<int>(problem_.variables.size());
-    std::vector<double> least(n);
-    std::vector<int> pushed_by(n, -1);
-    for (int i = 0; i < n; ++i) least[i] = lattice_.stretches_begin(i)->from;
-    // A round without end is certain to have closed after as many rounds as there are variables and
-    // stretches.
-    std::size_t rounds = 2;
-    for (int i = 0; i < n; ++i)
-      rounds += 1 + static_cast<std::size_t>(lattice_.stretches_end(i) - lattice_.stretches_begin(i));
-    for (std::size_t round = 0; round < rounds; ++round) {
+    latest_.assign(n, -1);
+    for (int rounds_without_jump = 0; rounds_without_jump <= n; ++rounds_without_jump) {
       for (std::size_t k = 0; k < pushes_.size(); ++k) {
         const Lattice::Arc& arc = pushes_[k].arc;
-        const double to = least[arc.lower] + arc.distance;
-        if (to <= least[arc.upper] + search_grain) continue;
-        pushed_by[arc.upper] = static_cast<int>(k);
+        const double to = least(arc.lower) + arc.distance;
+        const double before = least(arc.upper);
+        if (to <= before + search_grain) continue;
         const Stretch* s = stretch_for(arc.upper, to);
-        if (s == lattice_.stretches_end(arc.upper)) return walked(path_to(arc.upper, pushed_by));
-        least[arc.upper] = std::max(to, s->from);
+        const bool no_room = s == lattice_.stretches_end(arc.upper);
+        events_.push_back(
+            {static_cast<int>(k), latest_[arc.lower], to, no_room ? to : std::max(to, s->from)});
+        if (no_room) return told(steps_to_last(), false);
+        latest_[arc.upper] = static_cast<int>(events_.size()) - 1;
+        if (s != stretch_for(arc.upper, before)) rounds_without_jump = 0;
       }
     }
-    return walked(path_to(pushes_.front().arc.upper, pushed_by));
+    return told(last_circle(), true);
   }
 
  private:
@@ -114,16 +112,38 @@ class ChainFinder {
                         [to](const Stretch& s) { return s.to >= to - search_grain; });
   }
 
-  /// The pushes that lead to the variable, first to last; they end where they would repeat.
-  std::vector<int> path_to(int variable, const std::vector<int>& pushed_by) const {
-    std::vector<int> path;
-    std::set<int> seen;
-    while (pushed_by[variable] >= 0 && seen.insert(variable).second) {
-      path.push_back(pushed_by[variable]);
-      variable = pushes_[path.back()].arc.lower;
+  /// One push as it happened; `cause` is the event that had moved the pushing variable, −1 where it was at
+  /// its least place.
+  struct Event {
+    int push;
+    int cause;
+    double to;
+    double least;
+  };
+
+  double least(int variable) const {
+    return latest_[variable] < 0 ? lattice_.stretches_begin(variable)->from
+                                 : events_[latest_[variable]].least;
+  }
+
+  std::vector<int> steps_to_last() const {
+    std::vector<int> steps;
+    for (int e = static_cast<int>(events_.size()) - 1; e >= 0; e = events_[e].cause) steps.push_back(e);
+    std::reverse(steps.begin(), steps.end());
+    return steps;
+  }
+
+  /// The last events, from one on a variable to the next one on it.
+  std::vector<int> last_circle() const {
+    std::vector<int> steps = steps_to_last();
+    std::vector<int> seen_at(problem_.variables.size(), -1);
+    for (int k = static_cast<int>(steps.size()) - 1; k >= 0; --k) {
+      int& seen = seen_at[pushes_[events_[steps[k]].push].arc.upper];
+      if (seen >= 0) return {steps.begin() + k, steps.begin() + seen + 1};
+      seen = k;
     }
-    std::reverse(path.begin(), path.end());
-    return path;
+    require(false, "pushes without end go round in a circle");
+    return {};
   }
 
   /// Forbidden stretches between a place and the next allowed one; steps between values do not count.
@@ -143,35 +163,38 @@ class ChainFinder {
     return skipped;
   }
 
-  BlockingChain walked(const std::vector<int>& path) const {
-    BlockingChain chain;
+  ChainLink first_link(int event, bool circular) const {
+    const Push& push = pushes_[events_[event].push];
     ChainLink link;
-    link.variable = pushes_[path.front()].arc.lower;
+    link.variable = circular ? push.arc.upper : push.arc.lower;
     const SettleVariable& first = problem_.variables[link.variable];
-    link.pushed_to = std::max(first.origin, first.least);
-    link.at_least = lattice_.stretches_begin(link.variable)->from;
-    link.skipped = skipped_from(link.variable, link.pushed_to);
-    chain.links.push_back(link);
-    for (const int k : path) {
-      const Push& push = pushes_[k];
-      const double pushed_to = chain.links.back().at_least + push.arc.distance;
-      const Stretch* s = stretch_for(push.arc.upper, pushed_to);
-      const bool no_room = s == lattice_.stretches_end(push.arc.upper);
-      chain.links.push_back({push.arc.upper, push.demand, push.is_reversible, push.arc.distance, pushed_to,
-                             skipped_from(push.arc.upper, pushed_to),
-                             no_room ? pushed_to : std::max(pushed_to, s->from)});
+    link.pushed_to = circular ? events_[event].least : std::max(first.origin, first.least);
+    link.at_least = circular ? link.pushed_to : lattice_.stretches_begin(link.variable)->from;
+    if (!circular) link.skipped = skipped_from(link.variable, link.pushed_to);
+    return link;
+  }
+
+  BlockingChain told(const std::vector<int>& steps, bool circular) const {
+    BlockingChain chain;
+    chain.circular = circular;
+    chain.links.push_back(first_link(steps.front(), circular));
+    for (std::size_t k = circular ? 1 : 0; k < steps.size(); ++k) {
+      const Event& event = events_[steps[k]];
+      const Push& push = pushes_[event.push];
+      chain.links.push_back({push.arc.upper, push.demand, push.is_reversible, push.arc.distance, event.to,
+                             skipped_from(push.arc.upper, event.to), event.least});
     }
     const ChainLink& last = chain.links.back();
     chain.greatest = (lattice_.stretches_end(last.variable) - 1)->to;
-    chain.circular = chain.links.front().variable == last.variable;
-    chain.lack =
-        chain.circular ? last.at_least - chain.links.front().at_least : last.pushed_to - chain.greatest;
+    chain.lack = last.pushed_to - (circular ? chain.links.front().at_least : chain.greatest);
     return chain;
   }
 
   const SettleProblem& problem_;
   std::vector<Push> pushes_;
   Lattice lattice_;
+  std::vector<Event> events_;
+  std::vector<int> latest_;  // event on each variable
 };
 
 /// Goes through the orders of the reason's pairs, leaving off as soon as those chosen so far block.

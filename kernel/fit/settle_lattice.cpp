@@ -12,36 +12,37 @@ namespace {
 
 constexpr double grain = search_grain;
 
-void append_or_join(std::vector<Stretch>& stretches, std::size_t first, Stretch stretch) {
-  if (stretches.size() > first && stretch.from <= stretches.back().to) {
-    stretches.back().to = std::max(stretches.back().to, stretch.to);
-  } else {
-    stretches.push_back(stretch);
+/// Runs of neighbouring allowed values.
+void append_runs(const SettleVariable& v, std::vector<Stretch>& stretches) {
+  const std::size_t count = v.costs.size();
+  for (std::size_t k = 0; k < count; ++k) {
+    if (v.costs[k] == forbidden_place) continue;
+    const double place = v.origin + v.step * static_cast<double>(k);
+    if (k > 0 && v.costs[k - 1] != forbidden_place) {
+      stretches.back().to = place;
+    } else {
+      stretches.push_back({place, place});
+    }
   }
 }
 
-/// Runs of neighbouring allowed values, widened by what gives way. A forbidden stretch at an end of the
-/// values moves outward with the end.
-void append_runs(const SettleVariable& v, const Give& give, std::vector<Stretch>& stretches) {
-  const std::size_t begin = stretches.size();
-  const int count = static_cast<int>(v.costs.size());
-  const bool locked = count == 1;
-  for (int k = 0; k < count;) {
-    if (v.costs[k] == forbidden_place) {
-      ++k;
-      continue;
+/// A forbidden stretch at an end of the values moves outward with the end; one within is narrowed from either
+/// side.
+void give_way(const Give& give, std::size_t begin, std::vector<Stretch>& stretches) {
+  if (stretches.size() == begin) return;
+  std::size_t last = begin;
+  for (std::size_t i = begin + 1; i < stretches.size(); ++i) {
+    const Stretch run = stretches[i];
+    if (run.from - stretches[last].to <= 2.0 * give.forbidden) {
+      stretches[last].to = run.to;
+    } else {
+      stretches[last].to += give.forbidden;
+      stretches[++last] = {run.from - give.forbidden, run.to};
     }
-    const int first = k;
-    while (k < count && v.costs[k] != forbidden_place) ++k;
-    const double low_end = stretches.size() == begin ? give.low_room : give.forbidden;
-    append_or_join(stretches, begin,
-                   {v.origin + v.step * first - (locked ? 0.0 : low_end),
-                    v.origin + v.step * (k - 1) + (locked || k == count ? 0.0 : give.forbidden)});
   }
-  if (stretches.size() == begin || locked) return;
-  Stretch& last = stretches.back();
-  const bool runs_to_end = v.costs.back() != forbidden_place;
-  last.to += give.high_room - (runs_to_end ? 0.0 : give.forbidden);
+  stretches.resize(last + 1);
+  stretches[begin].from -= give.low_room;
+  stretches[last].to += give.high_room;
 }
 
 void clip_to_leeway(const SettleVariable& v, double extra, std::size_t begin,
@@ -77,7 +78,9 @@ void append_stretches(const SettleVariable& variable, bool on_values, const Give
                       std::vector<Stretch>& stretches) {
   require(variable.step > 0.0 && !variable.costs.empty(), "a variable to settle has values and a step");
   const std::size_t begin = stretches.size();
-  append_runs(variable, give, stretches);
+  append_runs(variable, stretches);
+  const bool locked = variable.costs.size() == 1;
+  if (!locked) give_way(give, begin, stretches);
   clip_to_leeway(variable, give.leeway, begin, stretches);
   if (on_values) split_into_values(variable, begin, stretches);
 }

@@ -21,6 +21,7 @@ struct Style {
   double length_grain = 0.5;  ///< lengths are multiples of this
   bool one_step = true;
   double crowding = 1.0;  ///< scales the demands
+  double spread = 1.5;    ///< between the variables' first values, at most
 };
 
 class Maker {
@@ -47,7 +48,7 @@ class Maker {
   SettleVariable variable(int i) {
     SettleVariable v;
     v.step = style_.one_step ? 0.5 : 0.25 * whole(1, 4);
-    v.origin = length(0.0, 1.5 * i);
+    v.origin = length(0.0, style_.spread * i);
     const int values = whole(0, 9) == 0 ? 1 : whole(4, style_.most_values);
     const double wanted = real(0.0, v.step * values);
     for (int k = 0; k < values; ++k) v.costs.push_back(real(0.0, 2.0) + std::abs(v.step * k - wanted));
@@ -170,8 +171,9 @@ inline Places places_of(const SettleProblem& p, double leeway = 0.0, double low_
     }
     if (!runs.empty() && v.costs.size() > 1) {
       for (std::size_t r = 0; r + 1 < runs.size(); ++r) {
-        runs[r].to += forbidden;
-        runs[r + 1].from -= forbidden;
+        const double give = std::min(forbidden, 0.5 * (runs[r + 1].from - runs[r].to));
+        runs[r].to += give;
+        runs[r + 1].from -= give;
       }
       runs.front().from -= low_room;
       runs.back().to += high_room;
