@@ -70,7 +70,7 @@ ensure_packages() {
   fi
 }
 
-# Prints the build's own output only when it fails.
+# Prints the end of the build's own output, and only when it fails.
 quietly() {
   local log
   log=$(mktemp)
@@ -78,7 +78,7 @@ quietly() {
     rm -f "$log"
     return 0
   fi
-  cat "$log" >&2
+  tail -n 60 "$log" >&2
   rm -f "$log"
   say "Failed: $*" >&2
   return 1
