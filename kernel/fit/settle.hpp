@@ -154,7 +154,8 @@ struct Blocked {
 
 constexpr int settle_most_chains = 24;
 
-/// How the optimum is found; `automatic` takes trees by dynamic programming and the rest by cut.
+/// How the optimum is found: `automatic` takes trees by dynamic programming and the rest by cut, after
+/// leaving out values that no optimum takes; `cut` takes everything by cut.
 enum class SettleMethod { automatic, cut };
 
 /// The least cost over the given values; where these leave no way, a good placing between them; or the

@@ -104,6 +104,38 @@ Parts connected_parts(const GridProblem& problem) {
   return parts;
 }
 
+// Shorter lists are not worth the bounds.
+constexpr std::size_t places_worth_pruning = 8;
+
+/// A connected part as a problem of its own, pruned, then cut.
+void solve_pruned(const GridProblem& problem, const std::vector<int>& variables,
+                  const std::vector<int>& terms, std::vector<int>& chosen) {
+  std::vector<int> number(problem.variables.size(), -1);
+  GridProblem part;
+  for (const int i : variables) {
+    number[i] = static_cast<int>(part.variables.size());
+    part.variables.push_back(problem.variables[i]);
+  }
+  for (const int t : terms) {
+    part.terms.push_back(problem.terms[t]);
+    part.terms.back().i = number[part.terms.back().i];
+    part.terms.back().j = number[part.terms.back().j];
+  }
+  const std::vector<std::vector<int>> kept = prune(part);
+  std::vector<int> all_variables(part.variables.size());
+  std::vector<int> all_terms(part.terms.size());
+  std::iota(all_variables.begin(), all_variables.end(), 0);
+  std::iota(all_terms.begin(), all_terms.end(), 0);
+  std::vector<int> chosen_here(part.variables.size(), 0);
+  solve_cut(part, all_variables, all_terms, chosen_here);
+  for (const int i : variables) chosen[i] = kept[number[i]][chosen_here[number[i]]];
+}
+
+bool is_worth_pruning(const GridProblem& problem, const std::vector<int>& variables) {
+  return std::any_of(variables.begin(), variables.end(),
+                     [&](int i) { return problem.variables[i].places.size() > places_worth_pruning; });
+}
+
 }  // namespace
 
 std::vector<int> solve_grid(const GridProblem& problem, SettleMethod method) {
@@ -113,6 +145,8 @@ std::vector<int> solve_grid(const GridProblem& problem, SettleMethod method) {
     const bool is_tree = parts.terms[p].size() + 1 == parts.variables[p].size();
     if (is_tree && method == SettleMethod::automatic) {
       solve_tree(problem, parts.variables[p], parts.terms[p], chosen);
+    } else if (method == SettleMethod::automatic && is_worth_pruning(problem, parts.variables[p])) {
+      solve_pruned(problem, parts.variables[p], parts.terms[p], chosen);
     } else {
       solve_cut(problem, parts.variables[p], parts.terms[p], chosen);
     }

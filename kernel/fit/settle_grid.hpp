@@ -50,12 +50,21 @@ class GapCosts {
   double operator()(int row, int column) const {
     return costs_[static_cast<std::size_t>(row) * columns_ + column];
   }
+  const double* row(int of_i) const { return costs_.data() + static_cast<std::size_t>(of_i) * columns_; }
   double range() const;
 
  private:
   int columns_;
   std::vector<double> costs_;
 };
+
+/// Takes away the places at either end of each list that have no partner, for lists of which some places keep
+/// every demand; how many at the low end of each.
+std::vector<int> cut_back(GridProblem& problem);
+
+/// Takes away values that are in no optimum (kernel/fit/settle_prune.cpp). Which ones remain of each
+/// variable.
+std::vector<std::vector<int>> prune(GridProblem& problem);
 
 /// The two methods, on the variables listed: a connected part of the problem, with the terms listed. A tree
 /// has one term less than variables.

@@ -75,32 +75,6 @@ class Refinement {
     return choices;
   }
 
-  /// Moves that leave no partner to some neighbour are taken out, until none is left. Staying has partners.
-  static void cut_back(GridProblem& grid) {
-    Lattice lattice;
-    lattice.reset(static_cast<int>(grid.variables.size()));
-    for (std::size_t i = 0; i < grid.variables.size(); ++i) {
-      for (const double place : grid.variables[i].places)
-        lattice.add_stretch(static_cast<int>(i), {place, place});
-    }
-    for (const GapTerm& term : grid.terms) {
-      if (std::isfinite(term.least)) lattice.add(Lattice::Arc{term.i, term.j, term.least});
-      if (std::isfinite(term.greatest)) lattice.add(Lattice::Arc{term.j, term.i, -term.greatest});
-    }
-    require(lattice.settle_bounds(), "staying keeps every demand");
-    for (std::size_t i = 0; i < grid.variables.size(); ++i) {
-      Choices& choices = grid.variables[i];
-      const auto first = std::lower_bound(choices.places.begin(), choices.places.end(), lattice.least()[i]);
-      const auto last = std::upper_bound(choices.places.begin(), choices.places.end(), lattice.greatest()[i]);
-      const auto cost_of = [&choices](auto p) {
-        return choices.costs.begin() + (p - choices.places.begin());
-      };
-      choices.costs = {cost_of(first), cost_of(last)};
-      choices.places = {first, last};
-      choices.values.resize(choices.places.size());
-    }
-  }
-
   bool improve(double step) {
     GridProblem grid;
     for (std::size_t i = 0; i < places_.size(); ++i) grid.variables.push_back(moves(i, step));

@@ -142,6 +142,44 @@ TEST_CASE("a chain and a tree settle to the same places by dynamic programming a
   }
 }
 
+TEST_CASE("leaving out values that no optimum takes leaves the optimum") {
+  int compared = 0;
+  for (std::uint64_t seed = 6001; seed <= 6080; ++seed) {
+    Maker maker(seed, {});
+    SettleProblem problem;
+    const int n = maker.whole(4, 9);
+    for (int i = 0; i < n; ++i) {
+      SettleVariable v;
+      v.origin = maker.length(0.0, 4.0 * i);
+      const double wanted = v.origin + maker.real(0.0, 15.0);
+      const double weight = maker.real(0.0, 2.0);
+      for (int k = 0; k < 30; ++k) {
+        const double z = v.origin + 0.5 * k;
+        v.costs.push_back(maker.whole(0, 12) == 0 ? forbidden_place
+                                                  : weight * std::abs(z - wanted) + maker.real(0.0, 3.0));
+      }
+      problem.variables.push_back(v);
+      for (int j = 0; j < i; ++j) {
+        const double wanted_gap = maker.real(0.0, 6.0);
+        if (maker.whole(0, 2) == 0) problem.demands.push_back({j, i, maker.length(-2.0, 3.0)});
+        if (maker.whole(0, 2) == 0)
+          problem.pair_costs.push_back(
+              {i, j, [=](double gap) { return weight * (gap + wanted_gap) * (gap + wanted_gap); }});
+        if (maker.whole(0, 4) == 0) problem.reversible.push_back({j, i, 2.0, 1.0});
+      }
+    }
+    INFO("seed " << seed);
+    const auto pruned = settle(problem);
+    const auto whole = settle(problem, SettleMethod::cut);
+    REQUIRE(std::holds_alternative<Settled>(pruned) == std::holds_alternative<Settled>(whole));
+    if (!std::holds_alternative<Settled>(pruned)) continue;
+    ++compared;
+    CHECK(std::get<Settled>(pruned).cost ==
+          Approx(std::get<Settled>(whole).cost).epsilon(1e-12).margin(1e-9));
+  }
+  CHECK(compared > 40);
+}
+
 TEST_CASE("a locked key stays, and its neighbours make room") {
   SettleProblem problem;
   for (const double at : {10.0, 20.0, 30.0}) {
