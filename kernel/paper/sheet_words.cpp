@@ -28,7 +28,7 @@ double fitting(const std::string& words, double height, Weight weight, double wi
 
 }  // namespace
 
-BlockWriter::BlockWriter(std::string id, std::string title) {
+BlockWriter::BlockWriter(std::string id, std::string title, double width) : width_(width) {
   block_.id = std::move(id);
   block_.title = std::move(title);
 }
@@ -41,7 +41,7 @@ BlockWriter& BlockWriter::heading(const std::string& words) {
 }
 
 BlockWriter& BlockWriter::words(const std::string& words, double indent) {
-  for (const std::string& line : wrapped(words, small, Weight::regular, panel_width - indent)) {
+  for (const std::string& line : wrapped(words, small, Weight::regular, width_ - indent)) {
     block_.height += small;
     block_.items.push_back(text_at(indent, block_.height, line, small));
     block_.height += (pitch - 1.0) * small;

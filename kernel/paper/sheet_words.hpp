@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "drawing/drawing.hpp"
+#include "paper/sheet_plan.hpp"
 
 namespace culmwright {
 
@@ -21,7 +22,7 @@ struct Block {
 /// Sets lines one under the other.
 class BlockWriter {
  public:
-  BlockWriter(std::string id, std::string title);
+  BlockWriter(std::string id, std::string title, double width = panel_width);
   BlockWriter& heading(const std::string& words);
   /// Words of 2.5 mm, wrapped.
   BlockWriter& words(const std::string& words, double indent = 0.0);
@@ -32,6 +33,7 @@ class BlockWriter {
 
  private:
   Block block_;
+  double width_;
 };
 
 /// The signs that a sheet can carry, in the order of the legend.
