@@ -40,16 +40,42 @@ double GuideFace::unwrapped(double theta) const {
   return middle_ + std::remainder(theta - middle_, 2.0 * pi);
 }
 
-GuideFace::Where GuideFace::where(Vec3 p) const {
+namespace {
+
+/// Direction and distance of the nearest point of the skin. From the direction seen from the axis by Newton
+/// steps, which serve every point near or outside the skin; the section's own search for any other.
+GuideFace::Where nearest_on(const Section& section, Vec2 q) {
+  double t = std::atan2(q.y, q.x);
+  for (int i = 0; i < 20; ++i) {
+    const Angle angle = Angle::from_radians(t);
+    const SurfaceJet h = section.base_support(angle);
+    const double curvature = dot(q, direction(angle)) + h.f_tt;
+    if (curvature <= 0.0) break;
+    const double step = std::clamp((dot(q, tangent(angle)) - h.f_t) / curvature, -0.3, 0.3);
+    t += step;
+    if (std::abs(step) < 1e-13) {
+      const Angle found = Angle::from_radians(t);
+      return {t, section.at(), dot(q, direction(found)) - section.base_support(found).f};
+    }
+  }
   Angle theta;
-  const double offset = base_.section(-p.z).outside({p.x, p.y}, &theta);
-  return {unwrapped(theta.radians()), -p.z, offset};
+  const double offset = section.outside(q, &theta);
+  return {theta.radians(), section.at(), offset};
+}
+
+}  // namespace
+
+GuideFace::Where GuideFace::where(Vec3 p) const {
+  Where place = nearest_on(base_.section(-p.z), {p.x, p.y});
+  place.theta = unwrapped(place.theta);
+  return place;
 }
 
 double GuideFace::distance(Vec3 p) const {
-  const Where place = where(p);
-  const OffsetJet c = field_(place.theta, place.at);
-  const SurfaceJet h = base_.section(place.at).base_support(Angle::from_radians(place.theta));
+  const Section section = base_.section(-p.z);
+  const Where place = nearest_on(section, {p.x, p.y});
+  const OffsetJet c = field_(unwrapped(place.theta), place.at);
+  const SurfaceJet h = section.base_support(Angle::from_radians(place.theta));
   const double around = c.by_theta / std::max(h.f + h.f_tt + place.offset, 1e-3);
   const double along = h.f_s + c.by_at;
   return std::abs(place.offset - c.value) / std::sqrt(1.0 + around * around + along * along);

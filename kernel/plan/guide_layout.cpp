@@ -94,8 +94,21 @@ Span Job::ends() const {
   return {low, high};
 }
 
-double Job::longest() const {
-  return std::max(shop.printer.bed_x, shop.printer.bed_y) - 2.0 * bed_margin;
+double longest_on_bed(const Printer& printer, double width) {
+  const double straight = std::max(printer.bed_x, printer.bed_y) - 2.0 * bed_margin;
+  const double across_corners =
+      std::sqrt(2.0) * (std::min(printer.bed_x, printer.bed_y) - 2.0 * bed_margin) - width;
+  return std::max(straight, across_corners);
+}
+
+double saddle_width(const Tube& base, const Shop& shop) {
+  double widest = 0.0;
+  for (const double at : {base.end_a_at(), base.end_b_at()}) {
+    for (int i = 0; i < 8; ++i) {
+      widest = std::max(widest, base.section(at).width(Angle::from_degrees(22.5 * i)));
+    }
+  }
+  return widest + 2.0 * outer_level(shop) + 1.0;
 }
 
 double outer_level(const Shop& shop) {
@@ -164,8 +177,9 @@ OffsetField outer_field(const Job& job, const std::vector<Span>& straps) {
     const double more = band.ridge_height + ridge_clearance - crown_relief;
     field.patches.push_back({more, {band.at.from - node_room, band.at.to + node_room}, node_step, {}, 1.0});
   }
+  const double groove = std::min(strap_groove, job.shop.saddle_wall - least_wall - 0.5);
   for (const Span& strap : straps) {
-    field.patches.push_back({-strap_groove, strap, strap_step, {}, 1.0});
+    field.patches.push_back({-groove, strap, strap_step, {}, 1.0});
   }
   return field;
 }

@@ -10,6 +10,7 @@ namespace {
 
 constexpr double letter_margin = 1.0;  ///< from writing to anything else
 constexpr double id_gap = 1.3;         ///< from a boss to its id
+constexpr double word_space = 2.0;     ///< more, before and after
 constexpr double scan_step = 1.0;
 
 /// Writing runs from the mouth end toward the foot end, its top to the right of the onlooker who holds the
@@ -40,7 +41,7 @@ class Writer {
       std::reverse(stroke.corners.begin(), stroke.corners.end());
       engraved.strokes.push_back(std::move(stroke));
     }
-    map_.occupy(box);
+    map_.occupy({box.low - Vec2{0.0, word_space}, box.high + Vec2{0.0, word_space}});
     plan_.texts.push_back(std::move(engraved));
     return true;
   }
@@ -56,9 +57,11 @@ bool write_beside(Writer& writer, const std::string& id, const FlatMap::Disc& bo
   const double aside = boss.radius + id_gap + 0.5 * line.height;
   const double ahead = boss.radius + id_gap + 0.5 * line.width;
   const double around = boss.middle.x > 0.0 ? -1.0 : 1.0;  // toward the crown first
-  for (const double slide : {0.0, 2.0, -2.0, 4.0, -4.0, 6.0, -6.0}) {
-    for (const double side : {around, -around}) {
-      if (writer.write(id, line, boss.middle + Vec2{side * aside, slide})) return true;
+  for (const double away : {0.0, 1.5, 3.0}) {
+    for (const double slide : {0.0, 2.0, -2.0, 4.0, -4.0, 6.0, -6.0}) {
+      for (const double side : {around, -around}) {
+        if (writer.write(id, line, boss.middle + Vec2{side * (aside + away), slide})) return true;
+      }
     }
   }
   for (const double slide : {0.0, 2.0, -2.0, 4.0, -4.0}) {

@@ -8,6 +8,11 @@
 
 namespace culmwright::guide_parts {
 
+/// The longest part of that width that the bed takes, straight or across its corners.
+double longest_on_bed(const Printer& printer, double width);
+/// Across the widest saddle on that tube, about: a millimetre or two is of no account.
+double saddle_width(const Tube& base, const Shop& shop);
+
 /// Everything one guide is planned from.
 struct Job {
   const Tube& tube;
@@ -22,7 +27,7 @@ struct Job {
   /// The ends as the instrument has them, cut to length.
   Span ends() const;
   /// Longest guide that the bed takes.
-  double longest() const;
+  double longest() const { return longest_on_bed(shop.printer, saddle_width(base, shop)); }
 };
 
 /// How far the saddle stands off at its pads; the crown is thinner by the relief.

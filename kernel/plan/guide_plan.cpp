@@ -20,8 +20,10 @@ constexpr double boss_above = 2.5;   ///< of a boss over the saddle, about, for 
 constexpr double least_boss_above = 1.0;
 constexpr double foot_angle_deg = 80.0;  ///< the saddle reaches at least about so far from its middle
 constexpr double pad_in_saddle_deg = pad_middle_deg + pad_half_deg + 2.0;
+constexpr double strap_surround = 9.5;  ///< of a strap: its groove's steps and margins
 constexpr int checks_along = 60;
 constexpr int checks_around = 32;
+constexpr double least_saddle_wall = 2.0;  ///< leaves 1.2 under the engraving and under a strap
 
 /// Where along its axis a boss may meet its neighbour: from the saddle's face up to its top.
 struct BossAxis {
@@ -85,8 +87,8 @@ std::vector<HoleGroup> divided_by_webs(const HoleGroup& run, const std::vector<G
   return guides;
 }
 
-std::vector<HoleGroup> grouped(const std::vector<GuideHole>& holes, const Instrument& instrument,
-                               const Shop& shop) {
+std::vector<HoleGroup> grouped(const Tube& base, const std::vector<GuideHole>& holes,
+                               const Instrument& instrument, const Shop& shop) {
   const double level = outer_level(shop);
   std::vector<HoleToGroup> to_group;
   double widest = 0.0;
@@ -102,8 +104,8 @@ std::vector<HoleGroup> grouped(const std::vector<GuideHole>& holes, const Instru
   std::stable_sort(around.begin(), around.end(),
                    [&](const HoleGroup& a, const HoleGroup& b) { return from_front(a) < from_front(b); });
   // Both ends of a guide hold a boss and a strap outside it.
-  const double bed = std::max(shop.printer.bed_x, shop.printer.bed_y) - 2.0 * bed_margin;
-  const double longest = bed - 2.0 * (widest + shop.strap_width + 9.0);
+  const double bed = longest_on_bed(shop.printer, saddle_width(base, shop));
+  const double longest = bed - 2.0 * (widest + shop.strap_width + strap_surround);
   if (longest < 0.0) {
     throw GeometryError("guides", "cutting to the bed",
                         "a bed of " + number_text(bed + 2.0 * bed_margin) +
@@ -156,7 +158,7 @@ void check_bosses(const GuidePlan& plan) {
   }
 }
 
-void check_saddle(const GuidePlan& plan, const Shop& shop) {
+void check_saddle(const GuidePlan& plan, double longest) {
   for (int i = 0; i <= checks_along; ++i) {
     const double at = plan.at.from + plan.at.length() * i / checks_along;
     const double half = std::min(plan.foot_theta(plan.inner, 1, at) - plan.middle(),
@@ -169,11 +171,10 @@ void check_saddle(const GuidePlan& plan, const Shop& shop) {
                               "° from its middle, inside its pads; use a shorter bed");
     }
   }
-  const double bed = std::max(shop.printer.bed_x, shop.printer.bed_y) - 2.0 * bed_margin;
-  if (plan.at.length() <= bed) return;
+  if (plan.at.length() <= longest) return;
   throw GeometryError(
       plan.name, "cutting to the bed",
-      "it is " + number_text(plan.at.length(), 4) + " long; the bed takes " + number_text(bed, 4));
+      "it is " + number_text(plan.at.length(), 4) + " long; the bed takes " + number_text(longest, 4));
 }
 
 }  // namespace
@@ -192,6 +193,21 @@ double GuidePlan::foot_theta(const GuideFace& face, int side, double place) cons
 }
 
 namespace guide_parts {
+
+namespace {
+
+/// Makes room for sighting windows outside the straps, where there is no stop.
+void lengthen_for_sights(const Job& job, const Stop& stop, Span& at) {
+  const double more = sight_length + 2.5;
+  const bool stop_a = stop.post && stop.post->end == End::a;
+  const bool stop_b = stop.post && stop.post->end == End::b;
+  if (!stop_a && at.length() + more <= job.longest())
+    at.from = std::max(at.from - more, std::min(at.from, job.ends().from));
+  if (!stop_b && at.length() + more <= job.longest())
+    at.to = std::min(at.to + more, std::max(at.to, job.ends().to));
+}
+
+}  // namespace
 
 GuidePlan lay_out(const Job& job) {
   EndZone low = end_zone(job, -1, true);
@@ -219,12 +235,10 @@ GuidePlan lay_out(const Job& job) {
     notes.push_back(
         "no end within reach: set it along the tube by its sighting windows, which stand at the places "
         "in the record");
-    // Room for the windows outside the straps.
-    const double more = sight_length + 2.5;
-    if (at.length() + 2.0 * more <= job.longest()) {
-      at = {std::max(at.from - more, job.ends().from), std::min(at.to + more, job.ends().to)};
-    }
+  } else if (stop.kind == StopKind::end_on_middle) {
+    notes.push_back("the stop touches the end away from the reference line: true for an end sawn square");
   }
+  lengthen_for_sights(job, stop, at);
   const GuideFace inner(job.base, job.middle, inner_field(job, pads));
   const GuideFace outer(job.base, job.middle, outer_field(job, straps));
   GuidePlan plan{job.name(),
@@ -244,7 +258,7 @@ GuidePlan lay_out(const Job& job) {
                  pads,
                  notes};
   settle_tops(plan);
-  check_saddle(plan, job.shop);
+  check_saddle(plan, job.longest());
   check_bosses(plan);
   if (plan.post) {
     // The post ends flat just above the plane on which the guide stands.
@@ -262,12 +276,18 @@ GuidePlan lay_out(const Job& job) {
 }  // namespace guide_parts
 
 std::vector<GuidePlan> plan_guides(const Tube& tube, const Instrument& instrument, const Shop& shop) {
+  if (shop.saddle_wall < least_saddle_wall || shop.boss_wall < least_wall) {
+    throw GeometryError("guides", "walls",
+                        "a saddle wall of " + number_text(shop.saddle_wall) + " and a boss wall of " +
+                            number_text(shop.boss_wall) + "; at least " + number_text(least_saddle_wall) +
+                            " and " + number_text(least_wall) + " are needed");
+  }
   std::vector<GuideHole> holes;
   for (const PlacedKey& key : instrument.keys) holes.push_back(guide_hole(key, shop));
   if (holes.empty()) return {};
   const Tube base = smooth_tube(tube);
   std::vector<GuidePlan> plans;
-  for (const HoleGroup& group : grouped(holes, instrument, shop)) {
+  for (const HoleGroup& group : grouped(base, holes, instrument, shop)) {
     Job job{tube, base, instrument, shop, static_cast<int>(plans.size()) + 1, group.middle, {}};
     for (const int i : group.holes) job.holes.push_back(holes[i]);
     plans.push_back(lay_out(job));
@@ -279,10 +299,14 @@ RigidMotion printing_position(const GuidePlan& plan, const Printer& printer) {
   const Vec3 up = plan.foot.up;
   const Vec3 toward_b{0.0, 0.0, -1.0};
   const Vec3 along = unit(toward_b - up * dot(toward_b, up));
-  const bool along_x = printer.bed_x >= printer.bed_y;
-  const RigidMotion lying = along_x ? RigidMotion{along, cross(up, along), up, plan.foot.point}
-                                    : RigidMotion{cross(along, up), along, up, plan.foot.point};
-  return lying.inverse();
+  const Vec3 aside = cross(up, along);
+  const double longer = std::max(printer.bed_x, printer.bed_y) - 2.0 * bed_margin;
+  double turn = printer.bed_x >= printer.bed_y ? 0.0 : 0.5 * pi;
+  if (plan.at.length() > longer) turn = 0.25 * pi;
+  // The bed's x and y, so that the guide's length lies `turn` from x.
+  const Vec3 x = along * std::cos(turn) - aside * std::sin(turn);
+  const Vec3 y = along * std::sin(turn) + aside * std::cos(turn);
+  return RigidMotion{x, y, up, plan.foot.point}.inverse();
 }
 
 }  // namespace culmwright

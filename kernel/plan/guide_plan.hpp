@@ -132,9 +132,9 @@ std::vector<GuidePlan> plan_guides(const Tube& tube, const Instrument& instrumen
 Expectation expectation_of(const GuidePlan& plan);
 
 /// The printing position: from the tube's frame to the bed's, the foot plane on the bed, the boss tops up,
-/// the length along the longer side of the bed. Chosen because the bores then print upright and round; the
-/// flanks carry themselves (the pads lean 35° from upright); only the crown, which touches nothing, wants
-/// support.
+/// the length along the longer side of the bed, or across its corners where it is longer than that. Chosen
+/// because the bores then print upright and round; the flanks carry themselves (the pads lean 35° from
+/// upright); only the crown, which touches nothing, wants support.
 RigidMotion printing_position(const GuidePlan& plan, const Printer& printer);
 
 }  // namespace culmwright

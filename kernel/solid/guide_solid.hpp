@@ -16,8 +16,8 @@ Solid build_guide(const GuidePlan& plan, double nudge);
 /// Builds until the gate passes (solid/gate.hpp); every build is in the log. Throws GeometryError.
 Solid build_guide(const GuidePlan& plan, GateLog& log);
 
-/// The mesh that is printed: bores and bosses are finer than the gate's default, so that the inscribed
-/// polygon of a 6 mm bore is less than 0.01 undersize.
+/// Of the mesh that is printed and that the gate holds: facets within 0.05 of the faces, the rims of bores
+/// within 0.006 of round.
 MeshAccuracy guide_mesh_accuracy();
 
 }  // namespace culmwright

@@ -3,6 +3,7 @@
 #include <BRepBuilderAPI_Copy.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRep_Tool.hxx>
+#include <IMeshTools_Parameters.hxx>
 #include <Poly_PolygonOnTriangulation.hxx>
 #include <Poly_Triangulation.hxx>
 #include <TopExp.hxx>
@@ -11,6 +12,7 @@
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Shape.hxx>
+#include <algorithm>
 #include <numeric>
 #include <utility>
 
@@ -141,7 +143,12 @@ Mesh Solid::mesh(const MeshAccuracy& accuracy) const {
   return guarded(name_, "mesh", [&] {
     // The mesher writes into the shape it is given: it gets a copy that shares only the geometry.
     const TopoDS_Shape shape = BRepBuilderAPI_Copy(*shape_, false, false).Shape();
-    BRepMesh_IncrementalMesh(shape, accuracy.chord, false, accuracy.angle, false);
+    IMeshTools_Parameters how;
+    how.Deflection = std::min(accuracy.edge_chord, accuracy.chord);
+    how.Angle = std::min(accuracy.edge_angle, accuracy.angle);
+    how.DeflectionInterior = accuracy.chord;
+    how.AngleInterior = accuracy.angle;
+    BRepMesh_IncrementalMesh(shape, how);
     refine_facets(shape, accuracy.chord);
     const std::vector<MeshedFace> faces = meshed_faces(name_, shape);
     const int nodes = faces.empty() ? 0 : faces.back().first_node + faces.back().triangulation->NbNodes();

@@ -11,10 +11,13 @@ class TopoDS_Shape;
 namespace culmwright {
 
 /// How finely a solid is meshed: greatest distance between facet and surface (mm), and angle between
-/// neighbours.
+/// neighbours. Edges, so the rims of bores as well, are divided more finely: an inscribed polygon drills
+/// undersize.
 struct MeshAccuracy {
   double chord = 0.05;
   double angle = 0.35;  ///< radians
+  double edge_chord = 0.02;
+  double edge_angle = 0.12;
 };
 
 class Solid {
