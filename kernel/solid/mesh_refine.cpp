@@ -1,160 +1,153 @@
 #include "solid/mesh_refine.hpp"
 
-#include <BRepAdaptor_Surface.hxx>
+#include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
-#include <Poly_Triangulation.hxx>
+#include <Geom_Curve.hxx>
+#include <Poly_PolygonOnTriangulation.hxx>
+#include <TColStd_Array1OfInteger.hxx>
+#include <TColStd_Array1OfReal.hxx>
+#include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
-#include <TopoDS_Face.hxx>
-#include <array>
-#include <map>
-#include <utility>
+#include <TopoDS_Edge.hxx>
+#include <algorithm>
+#include <cmath>
 #include <vector>
+
+#include "solid/face_mesh.hpp"
 
 namespace culmwright {
 
 namespace {
 
-constexpr int rounds = 8;
+constexpr int rounds = 16;
+constexpr double look_every = 0.5;  ///< mm along a stretch of edge, in search of what was stepped over
+constexpr int most_looks = 256;
 
-class FaceMesh {
- public:
-  FaceMesh(const TopoDS_Face& face, const Handle(Poly_Triangulation) & mesh)
-      : surface_(face, false), mesh_(mesh) {
-    TopLoc_Location location;
-    BRep_Tool::Triangulation(face, location);
-    to_world_ = location.Transformation();
-    for (int i = 1; i <= mesh->NbNodes(); ++i) {
-      nodes_.push_back(mesh->Node(i).Transformed(to_world_));
-      places_.push_back(mesh->UVNode(i));
-    }
-    for (int i = 1; i <= mesh->NbTriangles(); ++i) {
-      int a = 0;
-      int b = 0;
-      int c = 0;
-      mesh->Triangle(i).Get(a, b, c);
-      triangles_.push_back({a - 1, b - 1, c - 1});
-    }
+/// Parameters to add between two nodes of an edge's polygon, in order, so that it keeps to its curve.
+void divide_stretch(const Geom_Curve& curve, double from, double to, double chord,
+                    std::vector<double>& added) {
+  const gp_XYZ a = curve.Value(from).XYZ();
+  const gp_XYZ b = curve.Value(to).XYZ();
+  const double reach = (b - a).Modulus();
+  const int looks = std::clamp(static_cast<int>(reach / look_every), 4, most_looks);
+  double worst = chord;
+  double where = from;
+  for (int i = 1; i < looks; ++i) {
+    const double t = from + (to - from) * i / looks;
+    const gp_XYZ off = curve.Value(t).XYZ() - a;
+    const double along = reach > 0.0 ? std::clamp(off.Dot(b - a) / (reach * reach), 0.0, 1.0) : 0.0;
+    const double away = (off - (b - a) * along).Modulus();
+    if (away <= worst) continue;
+    worst = away;
+    where = t;
   }
+  if (where == from) return;
+  divide_stretch(curve, from, where, chord, added);
+  added.push_back(where);
+  divide_stretch(curve, where, to, chord, added);
+}
 
-  /// One round; false when there was nothing left to divide.
-  bool refine(double chord) {
-    const std::map<Edge, int> middles = divided_edges(chord);
-    std::vector<Triangle> next;
-    next.reserve(triangles_.size() + 2 * middles.size());
-    for (const Triangle& triangle : triangles_) divide(triangle, middles, chord, next);
-    const bool changed = next.size() != triangles_.size();
-    triangles_ = std::move(next);
-    return changed;
-  }
-
-  void write_back() const {
-    const int first_new = mesh_->NbNodes() + 1;
-    mesh_->ResizeNodes(static_cast<int>(nodes_.size()), true);
-    const gp_Trsf back = to_world_.Inverted();
-    for (int i = first_new; i <= mesh_->NbNodes(); ++i) {
-      mesh_->SetNode(i, nodes_[i - 1].Transformed(back));
-      mesh_->SetUVNode(i, places_[i - 1]);
-    }
-    mesh_->ResizeTriangles(static_cast<int>(triangles_.size()), false);
-    for (std::size_t i = 0; i < triangles_.size(); ++i) {
-      const Triangle& t = triangles_[i];
-      mesh_->SetTriangle(static_cast<int>(i) + 1, Poly_Triangle(t[0] + 1, t[1] + 1, t[2] + 1));
-    }
-  }
-
- private:
-  using Triangle = std::array<int, 3>;
-  using Edge = std::pair<int, int>;
-
-  static Edge edge(int a, int b) { return a < b ? Edge{a, b} : Edge{b, a}; }
-
-  int add_node(const gp_Pnt& point, const gp_Pnt2d& place) {
-    nodes_.push_back(point);
-    places_.push_back(place);
-    return static_cast<int>(nodes_.size()) - 1;
-  }
-
-  /// Inner edges whose middle is off the surface, each with the number of the node put there.
-  std::map<Edge, int> divided_edges(double chord) {
-    std::map<Edge, int> uses;
-    for (const Triangle& t : triangles_) {
-      for (int k = 0; k < 3; ++k) ++uses[edge(t[k], t[(k + 1) % 3])];
-    }
-    std::map<Edge, int> middles;
-    for (const auto& [ends, count] : uses) {
-      if (count != 2) continue;
-      const gp_XYZ middle = 0.5 * (nodes_[ends.first].XYZ() + nodes_[ends.second].XYZ());
-      const gp_XY place = 0.5 * (places_[ends.first].XY() + places_[ends.second].XY());
-      const gp_Pnt on_surface = surface_.Value(place.X(), place.Y());
-      if (on_surface.Distance(middle) > chord) middles[ends] = add_node(on_surface, place);
-    }
-    return middles;
-  }
-
-  void divide(const Triangle& t, const std::map<Edge, int>& middles, double chord,
-              std::vector<Triangle>& out) {
-    int middle[3];
-    int divided = 0;
-    for (int k = 0; k < 3; ++k) {
-      const auto found = middles.find(edge(t[k], t[(k + 1) % 3]));
-      middle[k] = found == middles.end() ? -1 : found->second;
-      divided += middle[k] >= 0;
-    }
-    if (divided == 0) return divide_by_centre(t, chord, out);
-    if (divided == 3) {
-      out.push_back({middle[0], middle[1], middle[2]});
-      for (int k = 0; k < 3; ++k) out.push_back({t[k], middle[k], middle[(k + 2) % 3]});
-      return;
-    }
-    // Turn the triangle so that its first edge is divided, and with two the third is whole.
-    int k = 0;
-    while (middle[k] < 0 || (divided == 2 && middle[(k + 1) % 3] < 0)) ++k;
-    const int a = t[k];
-    const int b = t[(k + 1) % 3];
-    const int c = t[(k + 2) % 3];
-    const int ab = middle[k];
-    const int bc = middle[(k + 1) % 3];
-    if (divided == 1) {
-      out.insert(out.end(), {{a, ab, c}, {ab, b, c}});
-    } else {
-      out.insert(out.end(), {{ab, b, bc}, {a, ab, bc}, {a, bc, c}});
-    }
-  }
-
-  void divide_by_centre(const Triangle& t, double chord, std::vector<Triangle>& out) {
-    const gp_XYZ centre = (nodes_[t[0]].XYZ() + nodes_[t[1]].XYZ() + nodes_[t[2]].XYZ()) / 3.0;
-    const gp_XY place = (places_[t[0]].XY() + places_[t[1]].XY() + places_[t[2]].XY()) / 3.0;
-    const gp_Pnt on_surface = surface_.Value(place.X(), place.Y());
-    if (on_surface.Distance(centre) <= chord) {
-      out.push_back(t);
-      return;
-    }
-    const int node = add_node(on_surface, place);
-    for (int k = 0; k < 3; ++k) out.push_back({t[k], t[(k + 1) % 3], node});
-  }
-
-  BRepAdaptor_Surface surface_;
-  Handle(Poly_Triangulation) mesh_;
-  gp_Trsf to_world_;
-  std::vector<gp_Pnt> nodes_;
-  std::vector<gp_Pnt2d> places_;
-  std::vector<Triangle> triangles_;
+struct MeshedFaces {
+  std::vector<TopoDS_Face> faces;
+  std::vector<FaceMesh> meshes;
+  std::vector<bool> changed;
 };
+
+/// An edge's polygon on one face: the nodes, and the same with the added ones.
+Handle(Poly_PolygonOnTriangulation) divided(FaceMesh& mesh, const TopoDS_Edge& edge, const TopoDS_Face& face,
+                                            const Handle(Poly_PolygonOnTriangulation) & polygon,
+                                            const Handle(Geom_Curve) & curve, double chord, bool& changed) {
+  double first = 0.0;
+  double last = 0.0;
+  const TopoDS_Edge back = TopoDS::Edge(edge.Reversed());
+  const BorderCurves on_face{BRep_Tool::CurveOnSurface(edge, face, first, last),
+                             BRep_Tool::CurveOnSurface(back, face, first, last)};
+  std::vector<int> nodes;
+  std::vector<double> parameters;
+  for (int i = 1; i <= polygon->NbNodes(); ++i) {
+    const double t = polygon->Parameters()->Value(i);
+    if (i > 1) {
+      std::vector<double> added;
+      divide_stretch(*curve, parameters.back(), t, chord, added);
+      const int end = polygon->Node(i) - 1;
+      for (const double between : added) {
+        nodes.push_back(mesh.divide_side(nodes.back(), end, curve->Value(between), on_face, between));
+        parameters.push_back(between);
+        changed = true;
+      }
+    }
+    nodes.push_back(polygon->Node(i) - 1);
+    parameters.push_back(t);
+  }
+  TColStd_Array1OfInteger numbers(1, static_cast<int>(nodes.size()));
+  TColStd_Array1OfReal values(1, static_cast<int>(nodes.size()));
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    numbers(static_cast<int>(i) + 1) = nodes[i] + 1;
+    values(static_cast<int>(i) + 1) = parameters[i];
+  }
+  return new Poly_PolygonOnTriangulation(numbers, values);
+}
+
+/// The edge's curve in the frame of a face's own triangulation; null for edges that are a point.
+Handle(Geom_Curve) curve_of(const TopoDS_Edge& edge) {
+  if (BRep_Tool::Degenerated(edge)) return {};
+  double first = 0.0;
+  double last = 0.0;
+  return BRep_Tool::Curve(edge, first, last);
+}
+
+void divide_edges_of(MeshedFaces& all, std::size_t number, double chord) {
+  const TopoDS_Face& face = all.faces[number];
+  FaceMesh& mesh = all.meshes[number];
+  BRep_Builder builder;
+  TopTools_IndexedMapOfShape edges;
+  TopExp::MapShapes(face, TopAbs_EDGE, edges);
+  for (int i = 1; i <= edges.Extent(); ++i) {
+    const TopoDS_Edge edge = TopoDS::Edge(edges(i).Oriented(TopAbs_FORWARD));
+    const Handle(Geom_Curve) curve = curve_of(edge);
+    TopLoc_Location location;
+    const Handle(Poly_Triangulation) own = BRep_Tool::Triangulation(face, location);
+    const auto polygon_of = [&](const TopoDS_Edge& one) {
+      return BRep_Tool::PolygonOnTriangulation(one, own, location);
+    };
+    const Handle(Poly_PolygonOnTriangulation) polygon = polygon_of(edge);
+    if (curve.IsNull() || polygon.IsNull() || !polygon->HasParameters()) continue;
+    bool changed = false;
+    const auto one = divided(mesh, edge, face, polygon, curve, chord, changed);
+    const TopoDS_Edge back = TopoDS::Edge(edge.Oriented(TopAbs_REVERSED));
+    const Handle(Poly_PolygonOnTriangulation) other_polygon = polygon_of(back);
+    const bool seam = BRep_Tool::IsClosed(edge, face) && other_polygon != polygon;
+    if (seam) {
+      const auto other = divided(mesh, back, face, other_polygon, curve, chord, changed);
+      if (changed) builder.UpdateEdge(edge, one, other, own, location);
+    } else if (changed) {
+      builder.UpdateEdge(edge, one, own, location);
+    }
+    all.changed[number] = all.changed[number] || changed;
+  }
+}
 
 }  // namespace
 
 void refine_facets(const TopoDS_Shape& shape, double chord) {
-  for (TopExp_Explorer at(shape, TopAbs_FACE); at.More(); at.Next()) {
-    const TopoDS_Face& face = TopoDS::Face(at.Current());
+  MeshedFaces all;
+  TopTools_IndexedMapOfShape map;
+  TopExp::MapShapes(shape, TopAbs_FACE, map);
+  for (int i = 1; i <= map.Extent(); ++i) {
+    const TopoDS_Face& face = TopoDS::Face(map(i));
     TopLoc_Location location;
     const Handle(Poly_Triangulation) mesh = BRep_Tool::Triangulation(face, location);
     if (mesh.IsNull() || !mesh->HasUVNodes()) continue;
-    if (BRepAdaptor_Surface(face, false).GetType() == GeomAbs_Plane) continue;
-    FaceMesh facets(face, mesh);
-    bool changed = false;
-    for (int i = 0; i < rounds && facets.refine(chord); ++i) changed = true;
-    if (changed) facets.write_back();
+    all.faces.push_back(face);
+    all.meshes.emplace_back(face);
+  }
+  all.changed.resize(all.faces.size(), false);
+  for (std::size_t i = 0; i < all.faces.size(); ++i) {
+    divide_edges_of(all, i, chord);
+    for (int round = 0; round < rounds && all.meshes[i].refine(chord); ++round) all.changed[i] = true;
+    if (all.changed[i]) all.meshes[i].write_back();
   }
 }
 
