@@ -19,7 +19,7 @@ struct Tracked {
   Origin origin = Origin::given;
   int revision = 1;
   bool locked = false;
-  std::optional<double> error;  ///< one standard deviation, where it was measured
+  std::optional<double> error;  ///< one standard deviation where it was measured: mm, of an angle radians
 };
 
 /// A key's hole or a part's middle, in tube coordinates.
