@@ -47,7 +47,7 @@ TEST_CASE("meshes of plain solids are closed, of the right genus, and hold the h
 TEST_CASE("meshing a solid twice gives the same mesh and leaves the solid as it was") {
   const Solid solid("plain", BRepPrimAPI_MakeCylinder(4.0, 9.0).Shape());
   const Mesh fine = solid.mesh({0.01, 0.2});
-  const Mesh coarse = solid.mesh({0.2, 0.6});
+  const Mesh coarse = solid.mesh({0.2, 0.6, 0.2, 0.6});
   const Mesh again = solid.mesh({0.01, 0.2});
   CHECK(coarse.triangles.size() < fine.triangles.size());
   CHECK(fine.triangles == again.triangles);
