@@ -8,10 +8,12 @@
 #include "plan/body_plan.hpp"
 #include "plan/cup_plan.hpp"
 #include "plan/guide_plan.hpp"
+#include "plan/plate_plan.hpp"
 #include "plan/printing.hpp"
 #include "solid/body_solid.hpp"
 #include "solid/cup_solid.hpp"
 #include "solid/guide_solid.hpp"
+#include "solid/plate_solid.hpp"
 #include "step.hpp"
 #include "stl.hpp"
 
@@ -69,7 +71,7 @@ JsonValue place_json(SkinPlace place) {
 }
 
 void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePart& part) {
-  const Solid solid = guide_solid(plan, part.gate);
+  const Solid solid = build_guide(plan, part.gate);
   JsonValue holes = JsonValue::array();
   for (const GuideHole& hole : plan.holes) {
     holes.push(JsonValue::object()
@@ -95,7 +97,7 @@ void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePar
     part.record.set("sighting_line_facing_deg", plan.sighting_line->facing.degrees());
   }
   part.record.set("sighting", std::move(sights)).set("from_at", plan.at.from).set("to_at", plan.at.to);
-  write_printed(part, solid, guide_accuracy, printing_position(plan, shop.printer), RigidMotion{},
+  write_printed(part, solid, guide_mesh_accuracy(), printing_position(plan, shop.printer), RigidMotion{},
                 label_of(job, plan.name));
   part.record.set("notes", strings(plan.notes));
 }
@@ -143,6 +145,15 @@ std::string file_name(const std::string& id) {
   std::string name;
   for (char c : id) name += c == ' ' ? '-' : c;
   return name;
+}
+
+void make_plate(const PlatePlan& plan, const TubeFit& fit, MadePart& part) {
+  const Tube& tube = fit.tube();
+  const double end_at = plan.end == End::a ? tube.end_a_at() : tube.end_b_at();
+  const Solid solid = plate_solid(plan, part.gate);
+  part.record.set("across_flats", plan.across_flats).set("flats", plan.flats);
+  write_printed(part, solid, plate_accuracy, RigidMotion{}, plan.to_tube(end_at),
+                "culmwright " + tube.id() + " " + plan.part());
 }
 
 }  // namespace
@@ -194,6 +205,18 @@ std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
     parts.push_back(std::move(planning));
   }
   for (Task& task : tasks) parts.push_back(std::move(task.part));
+  return parts;
+}
+
+std::vector<MadePart> make_plates(const TubeFit& fit) {
+  std::vector<MadePart> parts;
+  for (const PlatePlan& plan : plan_plates(fit.tube())) {
+    MadePart part;
+    part.name = plan.part();
+    part.stem = fit.tube().id() + (plan.end == End::a ? "-plate-a" : "-plate-b");
+    guard_part(part, [&](MadePart& made) { make_plate(plan, fit, made); });
+    parts.push_back(std::move(part));
+  }
   return parts;
 }
 

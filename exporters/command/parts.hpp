@@ -28,7 +28,7 @@ std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
                                  const std::function<void(const std::string&)>& say);
 
 /// Survey plates for both ends of a piece.
-std::vector<MadePart> make_plates(const TubeFit& fit, const Shop& shop);
+std::vector<MadePart> make_plates(const TubeFit& fit);
 
 /// A 4 × 4 matrix, row by row.
 JsonValue matrix_json(const RigidMotion& motion);
