@@ -59,7 +59,8 @@ class CsvReader {
     if (row.size() != table.header.size()) {
       add(row.front(), "row", "a row of " + std::to_string(row.size()) + " cells",
           std::to_string(table.header.size()) + " cells, as in the header row",
-          "A number with a decimal comma counts as two cells");
+          row.size() > table.header.size() ? "A number with a decimal comma counts as two cells"
+                                           : "Leave a cell that was not measured empty, but keep its comma");
       return;
     }
     table.rows.push_back(std::move(row));

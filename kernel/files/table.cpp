@@ -46,7 +46,7 @@ std::vector<std::string> check_keys(const JsonNode& node, const std::string& poi
     for (const std::string& key : known) shown.push_back(in_quotes(key));
     reading.add("unknown-key", member.spot, joined(pointer, member.key),
                 "the unknown key " + in_quotes(member.key) + " in " + of_what,
-                shown.empty() ? "no keys" : "only " + listed(shown, " and "),
+                nearest ? "a key that is known there" : "only " + listed(shown, " and "),
                 nearest ? "Did you mean " + in_quotes(*nearest) + "?" : "");
     if (nearest) meant.push_back(*nearest);
   }
