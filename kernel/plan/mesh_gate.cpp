@@ -14,14 +14,15 @@ namespace {
 
 /// Two planned faces that a built face fits equally well to within this are one surface to the gate.
 constexpr double same_surface = 0.001;
-constexpr int fit_samples = 24;
+constexpr std::size_t fit_samples = 32;
 constexpr double probe_step = 0.5;
 constexpr int ring_probes = 16;
 
 /// The facets of one face of the solid.
 struct BuiltFace {
   std::vector<int> triangles;
-  std::vector<Vec3> points;  ///< their corners, once each, and their middles
+  std::vector<Vec3> middles;  ///< of the facets: they lie on no second face, as corners on an edge do
+  std::vector<Vec3> corners;  ///< once each
   double area = 0.0;
 };
 
@@ -38,22 +39,28 @@ std::vector<BuiltFace> built_faces(const Mesh& mesh) {
       for (int k = 0; k < 3; ++k) {
         const int v = mesh.triangles[t][k];
         corner[k] = mesh.vertices[v];
-        if (last_seen[v] != f) faces[f].points.push_back(corner[k]);
+        if (last_seen[v] != f) faces[f].corners.push_back(corner[k]);
         last_seen[v] = f;
       }
-      faces[f].points.push_back((corner[0] + corner[1] + corner[2]) * (1.0 / 3.0));
+      faces[f].middles.push_back((corner[0] + corner[1] + corner[2]) * (1.0 / 3.0));
       faces[f].area += 0.5 * length(cross(corner[1] - corner[0], corner[2] - corner[0]));
     }
   }
   return faces;
 }
 
-/// Greatest distance of a sample of the points from a planned face; stops once it exceeds `enough`.
+/// Greatest distance of a sample of the facets' middles from a planned face; stops once it exceeds `enough`.
 double misfit(const BuiltFace& built, const FaceExpectation& planned, double enough) {
-  const std::size_t step = std::max<std::size_t>(1, built.points.size() / fit_samples);
+  const std::size_t count = std::min(built.middles.size(), fit_samples);
   double greatest = 0.0;
-  for (std::size_t i = 0; i < built.points.size() && greatest <= enough; i += step) {
-    const double d = planned.distance(built.points[i]);
+  for (std::size_t i = 0; i < count && greatest <= enough; ++i) {
+    // Spread by the golden ratio: a stride could fall in step with the order of the facets.
+    const double share = std::fmod(0.5 + 0.6180339887498949 * static_cast<double>(i), 1.0);
+    const std::size_t pick =
+        built.middles.size() <= count
+            ? i
+            : static_cast<std::size_t>(share * static_cast<double>(built.middles.size()));
+    const double d = planned.distance(built.middles[pick]);
     greatest = std::isnan(d) ? 1e300 : std::max(greatest, d);
   }
   return greatest;
@@ -102,9 +109,11 @@ void hold_faces(const Mesh& mesh, const Expectation& expected, double chord, Gat
   std::vector<double> planned_area(count, 0.0);
   for (std::size_t b = 0; b < built.size(); ++b) {
     const int planned = where.planned_of[b];
-    for (const Vec3& p : built[b].points) {
-      const double d = expected.faces[planned].distance(p);
-      farthest[planned] = std::max(farthest[planned], std::isnan(d) ? 1e300 : d);
+    for (const std::vector<Vec3>* points : {&built[b].middles, &built[b].corners}) {
+      for (const Vec3& p : *points) {
+        const double d = expected.faces[planned].distance(p);
+        farthest[planned] = std::max(farthest[planned], std::isnan(d) ? 1e300 : d);
+      }
     }
     found_area[where.surface_of[planned]] += built[b].area;
   }

@@ -1,5 +1,6 @@
 #include "plan/mesh_gate.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "plan/sample_meshes.hpp"
@@ -102,6 +103,16 @@ TEST_CASE("faces on one surface are weighed together by the gate") {
   CHECK(report.sound());
   expected.faces.back().area = 0.70 * whole;
   CHECK(fails(held(hollow_cylinder(), expected), "share of area off on outside"));
+}
+
+TEST_CASE("a wall whose corners all lie on its neighbours too is still known for what it is") {
+  Expectation expected = samples::hollow_cylinder_expectation();
+  std::rotate(expected.faces.begin(), expected.faces.begin() + 2, expected.faces.end());
+  for (const int steps : {24 * 7, 24 * 8, 180, 361}) {
+    const GateReport report = held(hollow_cylinder(14.0, steps), expected);
+    INFO(report.failures());
+    CHECK(report.sound());
+  }
 }
 
 TEST_CASE("nothing checked is not sound") {
