@@ -151,6 +151,17 @@ EndZone end_zone(const Job& job, int side, bool with_strap) {
                           " where pads would stand clear of nodes, grooves, blemishes and bores");
 }
 
+std::optional<EndZone> stop_end_zone(const Job& job, int side) {
+  const double end = side < 0 ? job.ends().from : job.ends().to;
+  const double edge = boss_edge(job, side);
+  const double half_strap = 0.5 * job.shop.strap_width + strap_room;
+  const double innermost = side * edge + boss_room + strap_step + half_strap;
+  for (double out = side * end - half_strap - end_margin; out >= innermost; out -= search_step) {
+    if (pads_clear(job, side * out)) return EndZone{side * out, side * out, end};
+  }
+  return {};
+}
+
 OffsetField inner_field(const Job& job, const std::vector<Span>& pads) {
   OffsetField field;
   field.level = crown_relief;

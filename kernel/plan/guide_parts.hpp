@@ -40,8 +40,11 @@ struct EndZone {
   double end_at = 0.0;
 };
 /// Throws GeometryError when no place for pads is left. `with_strap`: look for a place with a strap groove
-/// first.
+/// first, from the bosses outward so that the guide stays short.
 EndZone end_zone(const Job& job, int side, bool with_strap);
+/// The same for the end that has the stop: the guide reaches the tube's end anyway, so from there inward, for
+/// the pads to stand as far apart as can be. Nothing where a strap finds no place outside the bosses.
+std::optional<EndZone> stop_end_zone(const Job& job, int side);
 
 /// A stretch of the skin that the guide has to stand clear of or that no pad may stand on.
 struct NodeBand {

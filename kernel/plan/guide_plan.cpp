@@ -216,6 +216,12 @@ GuidePlan lay_out(const Job& job) {
     low = end_zone(job, -1, false);
     high = end_zone(job, 1, false);
   }
+  Span at{low.end_at, high.end_at};
+  const Stop stop = find_stop(job, at);
+  if (stop.post) {
+    const int side = stop.post->end == End::a ? -1 : 1;
+    if (const auto zone = stop_end_zone(job, side)) (side < 0 ? low : high) = *zone;
+  }
   std::vector<std::string> notes;
   std::vector<Span> pads;
   std::vector<Span> straps;
@@ -229,8 +235,6 @@ GuidePlan lay_out(const Job& job) {
                       ": lead the strap between the bosses");
     }
   }
-  Span at{low.end_at, high.end_at};
-  const Stop stop = find_stop(job, at);
   if (!stop.post) {
     notes.push_back(
         "no end within reach: set it along the tube by its sighting windows, which stand at the places "

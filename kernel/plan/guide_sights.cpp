@@ -15,6 +15,7 @@ namespace {
 constexpr int foot_points = 32;
 constexpr double text_edge_margin = 2.0;
 constexpr double sight_room = 1.2;
+constexpr double end_room = 1.5;  ///< from the tube's end, where the stop stands
 constexpr double sight_step = 0.5;
 constexpr double greatest_sight_deg = 58.0;
 constexpr double least_base = 40.0;  ///< between the two windows of a guide, where another line offers it
@@ -45,7 +46,13 @@ FlatMap::FlatMap(const GuidePlan& plan)
     bosses_.push_back(disc);
   }
   for (const OffsetPatch& patch : plan.outer.field().patches) {
-    bands_.push_back(grown(patch.at, patch.at_step));
+    const Span whole = grown(patch.at, patch.at_step);
+    if (patch.height < 0.0) {
+      bands_.push_back(whole);  // straps cover it
+    } else {
+      bands_.push_back({whole.from, patch.at.from});
+      bands_.push_back({patch.at.to, whole.to});
+    }
   }
 }
 
@@ -104,8 +111,8 @@ class SightFinder {
   /// The first free place from one end (side −1: from the low end) toward the other.
   std::optional<double> from_end(Angle facing, int side) const {
     const double half = 0.5 * sight_length;
-    const Span over = {std::max(plan_.at.from, job_.ends().from + 0.5),
-                       std::min(plan_.at.to, job_.ends().to - 0.5)};
+    const Span over = {std::max(plan_.at.from, job_.ends().from + end_room),
+                       std::min(plan_.at.to, job_.ends().to - end_room)};
     const double start = side < 0 ? over.from + half : over.to - half;
     for (double in = 0.0; in <= over.length() - sight_length; in += sight_step) {
       const double at = start - side * in;
