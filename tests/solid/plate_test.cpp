@@ -2,6 +2,7 @@
 
 #include "base/problem.hpp"
 #include "shapes.hpp"
+#include "solid/admesh.hpp"
 #include "solid/plate_solid.hpp"
 
 using namespace culmwright;
@@ -92,4 +93,11 @@ TEST_CASE("a tube wider than sixty, or bowed, gets plates on which it clears the
   CHECK(plan.across_flats >= 98.0);
   CHECK_THROWS_AS(plan_plates(36.0, 40.0, 6), GeometryError);
   CHECK_THROWS_AS(plan_plates(36.0, 40.0, 32), GeometryError);
+}
+
+TEST_CASE("admesh finds nothing to mend in a survey plate") {
+  for (const PlatePlan& plan : plan_plates(36.0, 40.0)) {
+    GateLog log;
+    test::check_by_admesh(plate_solid(plan, log).mesh(plate_accuracy), plan.part());
+  }
 }
