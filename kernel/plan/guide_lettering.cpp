@@ -107,7 +107,10 @@ void add_lettering(const Job& job, GuidePlan& plan, FlatMap& map) {
   }
   const std::string revision =
       "R" + std::to_string(job.instrument.revision) + (job.instrument.draft ? " DRAFT" : "");
-  for (const std::string& text : {std::string("< MOUTH"), side_name(job), job.tube.id(), revision}) {
+  std::vector<std::string> texts;
+  if (plan.sighting_line) texts.push_back(plan.sighting_line->engraved);
+  texts.insert(texts.end(), {"< MOUTH", side_name(job), job.tube.id(), revision});
+  for (const std::string& text : texts) {
     if (write_anywhere(writer, text, plan.at, map.across())) continue;
     plan.notes.push_back("no room to engrave " + text + ": write it on");
   }

@@ -242,6 +242,13 @@ GuidePlan lay_out(const Job& job) {
   } else if (stop.kind == StopKind::end_on_middle) {
     notes.push_back("the stop touches the end away from the reference line: true for an end sawn square");
   }
+  if (stop.post) {
+    const bool end_a = stop.post->end == End::a;
+    const double cut = end_a ? job.ends().from : job.ends().to;
+    const double own = end_a ? job.tube.end_a_at() : job.tube.end_b_at();
+    if (std::abs(cut - own) > 0.05)
+      notes.push_back("the stop touches the tube as cut: cut it to length first");
+  }
   lengthen_for_sights(job, stop, at);
   const GuideFace inner(job.base, job.middle, inner_field(job, pads));
   const GuideFace outer(job.base, job.middle, outer_field(job, straps));

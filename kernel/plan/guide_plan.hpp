@@ -64,8 +64,9 @@ struct SightingWindow {
 };
 
 struct SightingLine {
-  std::string name;  ///< "reference line"
-  Angle facing;      ///< half plane it is constructed in, from the reference line
+  std::string name;      ///< "reference line"
+  std::string engraved;  ///< "REF LINE"
+  Angle facing;          ///< half plane it is constructed in, from the reference line
 };
 
 /// What sets the guide's place along the tube.

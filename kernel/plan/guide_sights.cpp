@@ -78,23 +78,18 @@ bool FlatMap::free(const Box& box, double margin) const {
 
 namespace {
 
-struct Candidate {
-  std::string name;
-  Angle facing;
-};
-
 /// The lines a maker can draw with the scribing block, the usual ones first.
-std::vector<Candidate> lines_to_sight_on(const Instrument& instrument) {
-  std::vector<Candidate> lines{{"reference line", Angle()}};
+std::vector<SightingLine> lines_to_sight_on(const Instrument& instrument) {
+  std::vector<SightingLine> lines{{"reference line", "REF LINE", Angle()}};
   if (std::abs(instrument.facing.normalized().radians()) > 1e-9)
-    lines.push_back({"key line", instrument.facing});
+    lines.push_back({"key line", "KEY LINE", instrument.facing});
   const auto add = [&](double degrees) {
-    const std::string side = degrees > 0 ? "player's left" : "player's right";
-    lines.push_back(
-        {"line at " + number_text(std::abs(degrees)) + "° to the " + side + " of the reference line",
-         Angle::from_degrees(degrees)});
+    const std::string side = degrees > 0 ? "left" : "right";
+    const std::string angle = number_text(std::abs(degrees));
+    lines.push_back({"line at " + angle + "° to the player's " + side + " of the reference line",
+                     angle + " " + side, Angle::from_degrees(degrees)});
   };
-  lines.push_back({"line opposite the reference line", Angle::from_degrees(180.0)});
+  lines.push_back({"line opposite the reference line", "180 LINE", Angle::from_degrees(180.0)});
   for (const double degrees : {90.0, -90.0, 45.0, -45.0, 135.0, -135.0}) add(degrees);
   return lines;
 }
@@ -169,15 +164,15 @@ class SightFinder {
 
 void add_sights(const Job& job, GuidePlan& plan, FlatMap& map) {
   const SightFinder finder(job, plan, map);
-  const auto base_of = [&](const Candidate& line) {
+  const auto base_of = [&](const SightingLine& line) {
     const auto low = finder.from_end(line.facing, -1);
     const auto high = finder.from_end(line.facing, 1);
     return low && high ? *high - *low : (low ? 0.0 : -1.0);
   };
-  const Candidate* best = nullptr;
+  const SightingLine* best = nullptr;
   double best_base = -1.0;
-  const std::vector<Candidate> lines = lines_to_sight_on(job.instrument);
-  for (const Candidate& line : lines) {
+  const std::vector<SightingLine> lines = lines_to_sight_on(job.instrument);
+  for (const SightingLine& line : lines) {
     const double base = base_of(line);
     if (base > best_base + 1e-9) {
       best = &line;
@@ -189,7 +184,7 @@ void add_sights(const Job& job, GuidePlan& plan, FlatMap& map) {
     plan.notes.push_back("no room for sighting windows: set the turn by the skin marks of the template");
     return;
   }
-  plan.sighting_line = SightingLine{best->name, best->facing};
+  plan.sighting_line = *best;
   const double low = *finder.from_end(best->facing, -1);
   const double high = *finder.from_end(best->facing, 1);
   const bool two = high - low >= sight_length + 2.0;

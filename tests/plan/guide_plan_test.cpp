@@ -210,6 +210,21 @@ TEST_CASE("a stop touches the end on the reference line, beyond it only air") {
   CHECK(dot(foot - plan.foot.point, plan.foot.up) == Approx(0.0).margin(0.1));
 }
 
+TEST_CASE("a stop at the foot end stands beyond the cut, and a cut that is still to be made is said") {
+  const Tube tube{test::round_tube(16.0, 16.0, 300.0, 4.0)};
+  Instrument instrument = test::instrument_on(tube);
+  instrument.foot_cut_at = 290.0;
+  instrument.keys.push_back(test::placed(tube, "R1", {250.0, 0.0}, 9.0));
+  const GuidePlan plan = plan_guides(tube, instrument, Shop{}).at(0);
+  REQUIRE(plan.post);
+  CHECK(plan.post->end == End::b);
+  CHECK(-plan.post->axis_point.z - plan.post->radius == Approx(290.0).margin(1e-9));
+  CHECK(plan.at.to > 290.0 + 2.0 * plan.post->radius + 1.0);
+  CHECK(std::any_of(plan.notes.begin(), plan.notes.end(), [](const std::string& note) {
+    return note.find("cut it to length first") != std::string::npos;
+  }));
+}
+
 TEST_CASE("an end sawn out of square moves the stop by what the survey says") {
   TubeShape shape = test::round_tube(16.0, 16.0, 300.0, 4.0);
   shape.tilt_a = EndTilt{Angle::from_degrees(2.0), Angle()};
@@ -293,6 +308,7 @@ TEST_CASE("a guide says what it is, is read from mouth to foot, and its writing 
     }
     CHECK(texts.count("< MOUTH") == 1);
     CHECK(texts.count("culm") == 1);
+    CHECK(texts.count(plan.sighting_line->engraved) == 1);
     CHECK(texts.count("R3 DRAFT") == 1);
     CHECK((texts.count("FRONT") == 1 || texts.count("BACK") == 1 || texts.count("PLAYER'S LEFT") == 1 ||
            texts.count("PLAYER'S RIGHT") == 1));

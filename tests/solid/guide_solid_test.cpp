@@ -5,6 +5,7 @@
 #include <BRepGProp.hxx>
 #include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
+#include <STEPControl_Reader.hxx>
 #include <TopExp.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
@@ -12,8 +13,10 @@
 #include <catch2/catch.hpp>
 #include <chrono>
 #include <cstdio>
+#include <sstream>
 
 #include "guide_samples.hpp"
+#include "step.hpp"
 
 using namespace culmwright;
 
@@ -203,6 +206,21 @@ TEST_CASE("a guide built twice has the same mesh to the last bit") {
   REQUIRE(first.vertices.size() == second.vertices.size());
   CHECK(std::equal(first.vertices.begin(), first.vertices.end(), second.vertices.begin(),
                    [](Vec3 a, Vec3 b) { return a.x == b.x && a.y == b.y && a.z == b.z; }));
+}
+
+TEST_CASE("a guide read back from its STEP file passes the same gate") {
+  const Tube tube{test::round_tube(16.0, 16.0, 140.0, 4.0)};
+  const GuidePlan plan = plan_guides(tube, test::three_in_a_row(tube), Shop{}).at(0);
+  std::istringstream file(step_text(build_guide(plan, 0.0), plan.name));
+  STEPControl_Reader reader;  // the same kernel: it tells that the file holds what was built, no more
+  REQUIRE(reader.ReadStream("guide.step", file) == IFSelect_RetDone);
+  REQUIRE(reader.TransferRoots() == 1);
+  TopTools_IndexedMapOfShape solids;
+  TopExp::MapShapes(reader.OneShape(), TopAbs_SOLID, solids);
+  REQUIRE(solids.Extent() == 1);
+  const GateReport report = hold(Solid(plan.name, solids(1)), expectation_of(plan), guide_mesh_accuracy());
+  INFO(report.failures());
+  CHECK(report.sound());
 }
 
 TEST_CASE("slim and stout tubes, holes square to the axis and a bed across its corners make sound guides") {
