@@ -1,5 +1,7 @@
 #pragma once
 /// Running other people's programs on what was written.
+#include <sys/wait.h>
+
 #include <catch2/catch.hpp>
 #include <cstdio>
 #include <cstdlib>
@@ -21,7 +23,8 @@ inline Ran run(const std::string& command) {
   if (pipe == nullptr) return {127, "the shell could not be started"};
   char part[4096];
   while (std::size_t got = fread(part, 1, sizeof part, pipe)) ran.output.append(part, got);
-  ran.code = pclose(pipe);
+  const int status = pclose(pipe);
+  ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128;
   return ran;
 }
 
