@@ -11,11 +11,17 @@ void LabelPlacer::keep_off(const Box& box) {
 }
 
 void LabelPlacer::keep_off(const Polyline& line, bool closed) {
-  for (std::size_t i = 0; i + 1 < line.size(); ++i) lines_.push_back({line[i], line[i + 1]});
-  if (closed && line.size() > 2) lines_.push_back({line.back(), line.front()});
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) add_line({line[i], line[i + 1]});
+  if (closed && line.size() > 2) add_line({line.back(), line.front()});
 }
 
 namespace {
+
+constexpr double band_height = 4.0;
+
+int band(double y) {
+  return static_cast<int>(std::floor(y / band_height));
+}
 
 Quad grown(const Quad& quad, double by) {
   const Vec2 along = unit(quad[1] - quad[0]) * by;
@@ -55,20 +61,31 @@ void move_label(PlacedLabel& label, Vec2 by) {
 
 }  // namespace
 
+void LabelPlacer::add_line(const Segment& line) {
+  const int first = band(std::min(line.from.y, line.to.y));
+  const int last = band(std::max(line.from.y, line.to.y));
+  for (int i = first; i <= last; ++i) lines_[i].push_back(line);
+}
+
 bool LabelPlacer::free(const Quad& tight) const {
+  if (!bounds_.contains(culmwright::bounds(tight))) return false;
   const Quad box = grown(tight, gap_);
   const Box around = culmwright::bounds(box);
-  if (!bounds_.contains(culmwright::bounds(tight))) return false;
-  const auto outside_region = [&](Vec2 corner) { return !inside(region_, corner); };
-  if (!region_.empty() && std::any_of(box.begin(), box.end(), outside_region)) return false;
   const auto meets_box = [&](const Segment& line) {
-    const Box span{std::min(line.from.x, line.to.x), std::min(line.from.y, line.to.y),
-                   std::max(line.from.x, line.to.x), std::max(line.from.y, line.to.y)};
-    return span.grown(1e-6).overlaps(around) && meets(line, box);
+    return std::max(line.from.x, line.to.x) >= around.left &&
+           std::min(line.from.x, line.to.x) <= around.right &&
+           std::max(line.from.y, line.to.y) >= around.top &&
+           std::min(line.from.y, line.to.y) <= around.bottom && meets(line, box);
   };
-  return std::none_of(boxes_.begin(), boxes_.end(), [&](const Quad& other) { return overlap(box, other); }) &&
-         std::none_of(lines_.begin(), lines_.end(), meets_box) &&
-         std::none_of(leaders_.begin(), leaders_.end(), meets_box);
+  for (auto near = lines_.lower_bound(band(around.top));
+       near != lines_.end() && near->first <= band(around.bottom); ++near) {
+    if (std::any_of(near->second.begin(), near->second.end(), meets_box)) return false;
+  }
+  if (std::any_of(boxes_.begin(), boxes_.end(), [&](const Quad& other) { return overlap(box, other); }))
+    return false;
+  if (std::any_of(leaders_.begin(), leaders_.end(), meets_box)) return false;
+  const auto outside_region = [&](Vec2 corner) { return !inside(region_, corner); };
+  return region_.empty() || std::none_of(box.begin(), box.end(), outside_region);
 }
 
 bool LabelPlacer::leader_free(const Segment& leader) const {

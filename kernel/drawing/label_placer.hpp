@@ -1,6 +1,7 @@
 #pragma once
 /// Puts texts near what they name so that nothing is overprinted: no text meets another text or a line that
 /// it must not cross; where it cannot stand beside its anchor a leader line joins them.
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -36,8 +37,11 @@ class LabelPlacer {
   /// Texts stay inside `bounds` and keep `gap` from everything.
   explicit LabelPlacer(Box bounds, double gap = 0.8) : bounds_(bounds), gap_(gap) {}
 
-  /// From now on labels stay inside this polygon as well.
-  void stay_within(Polyline polygon) { region_ = std::move(polygon); }
+  /// From now on labels stay inside this box, and inside this polygon unless it is empty.
+  void stay_within(Box bounds, Polyline polygon) {
+    bounds_ = bounds;
+    region_ = std::move(polygon);
+  }
   void keep_off(const Quad& quad) { boxes_.push_back(quad); }
   void keep_off(const Box& box);
   void keep_off(const Text& text) { boxes_.push_back(text_box(text)); }
@@ -57,6 +61,7 @@ class LabelPlacer {
   bool free(const Quad& box) const;
 
  private:
+  void add_line(const Segment& line);
   bool leader_free(const Segment& leader) const;
   std::optional<PlacedLabel> tried(const PlacedLabel& at_origin, const LabelWish& wish, Angle way,
                                    double away) const;
@@ -65,7 +70,8 @@ class LabelPlacer {
   double gap_;
   Polyline region_;
   std::vector<Quad> boxes_;
-  std::vector<Segment> lines_;
+  /// By bands of the page, so that only those near a label are looked at.
+  std::map<int, std::vector<Segment>> lines_;
   std::vector<Segment> leaders_;
 };
 

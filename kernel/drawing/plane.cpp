@@ -168,8 +168,14 @@ Shape hatch_shape(const std::vector<Segment>& lines) {
 }
 
 bool inside(const Polyline& polygon, Vec2 point) {
-  const std::vector<double> found = crossings({polygon}, point, {1.0, 0.0});
-  return std::count_if(found.begin(), found.end(), [](double t) { return t > 0.0; }) % 2 == 1;
+  bool odd = false;
+  for (std::size_t i = 0; i < polygon.size(); ++i) {
+    const Vec2 a = polygon[i];
+    const Vec2 b = polygon[i + 1 < polygon.size() ? i + 1 : 0];
+    if ((a.y > point.y) == (b.y > point.y)) continue;
+    if (point.x < a.x + (b.x - a.x) * ((point.y - a.y) / (b.y - a.y))) odd = !odd;
+  }
+  return odd;
 }
 
 double signed_area(const Polyline& polygon) {
@@ -208,8 +214,14 @@ bool overlap(const Quad& a, const Quad& b) {
 }
 
 bool meets(const Segment& segment, const Quad& quad) {
-  const Polyline polygon(quad.begin(), quad.end());
-  if (inside(polygon, segment.from) || inside(polygon, segment.to)) return true;
+  const auto holds = [&](Vec2 p) {
+    // The same side of all four edges.
+    int left = 0;
+    for (std::size_t i = 0; i < 4; ++i)
+      left += cross(quad[(i + 1) % 4] - quad[i], p - quad[i]) >= 0.0 ? 1 : 0;
+    return left == 0 || left == 4;
+  };
+  if (holds(segment.from) || holds(segment.to)) return true;
   for (std::size_t i = 0; i < 4; ++i) {
     if (crosses(segment, {quad[i], quad[(i + 1) % 4]})) return true;
   }

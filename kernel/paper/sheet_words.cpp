@@ -153,7 +153,7 @@ SignSample sample(Sign sign) {
 
 Block legend_block(const std::set<Sign>& signs) {
   BlockWriter writer("legend", "What the signs mean");
-  writer.heading("Signs");
+  writer.heading("Signs").down(0.8);
   for (Sign sign : signs) {
     const SignSample row = sample(sign);
     const double top = writer.y();

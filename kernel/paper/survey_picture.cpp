@@ -111,7 +111,7 @@ void SurveySheet::text(const std::string& group, Vec2 at, const std::string& wor
 
 void SurveySheet::heading(double x, const std::string& first, const std::string& second) {
   text("headings", {x, printable_.top + 3.5}, first, 2.5, Anchor::middle, Weight::bold);
-  text("headings", {x, printable_.top + 8.0}, second, 2.5, Anchor::middle);
+  if (!second.empty()) text("headings", {x, printable_.top + 8.0}, second, 2.5, Anchor::middle);
 }
 
 std::string SurveySheet::scale_words() const {

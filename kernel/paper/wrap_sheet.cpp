@@ -48,12 +48,17 @@ WrapSheet::WrapSheet(const WrapContent& content, int column, int row)
       shift_(content.plan.window.middle() - content.plan.shown(column, row).middle()),
       shown_(moved_box(content.plan.shown(column, row), shift_)),
       core_(moved_box(content.plan.core(column, row), shift_)),
-      placer_(common(core_, content.plan.window), 1.1) {
+      placer_(core_, 1.1) {
   page_.width = content.plan.size.width;
   page_.height = content.plan.size.height;
-  Polyline outline = content.net.outline();
-  for (Vec2& p : outline) p = on_page(p);
-  placer_.stay_within(outline);
+  outline_ = content.net.outline();
+  for (Vec2& p : outline_) p = on_page(p);
+  let_outside(false);
+}
+
+void WrapSheet::let_outside(bool outside) {
+  const Box& window = content_.plan.window;
+  placer_.stay_within(outside ? window : common(core_, window), outside ? Polyline{} : outline_);
 }
 
 Page WrapSheet::draw() {
@@ -76,6 +81,7 @@ Page WrapSheet::draw() {
   draw_datum();
   draw_joints();
   // The words at the head may stand on the two lines, which are broken there; all others keep off them.
+  name_tab();
   name_joints();
   name_ends();
   name_sides();
@@ -84,7 +90,6 @@ Page WrapSheet::draw() {
   name_piece();
   name_edges();
   name_rest();
-  name_tab();
   Group& bars = page_.group("scale-bars", "Two bars of 100 mm at right angles");
   const Box& window = plan.window;
   bars.items = scale_bars({window.left - bar_room + 4.5, window.bottom + bar_room - 4.5});
@@ -171,6 +176,7 @@ void WrapSheet::draw_blemishes() {
 }
 
 void WrapSheet::draw_lines() {
+  lines_drawn_ = true;
   const Development& net = content_.net.development();
   // Broken inside rims, where the hole's own middle is marked, and under the names that stand on them.
   std::vector<Polyline> gaps;

@@ -18,6 +18,14 @@ struct JointMark {
   std::string letter;
 };
 
+constexpr Angle upward = Angle::from_degrees(-90.0);  ///< of a text that reads from below
+
+inline LabelWish label_wish(std::vector<LabelLine> lines) {
+  LabelWish wish;
+  wish.lines = std::move(lines);
+  return wish;
+}
+
 /// What all sheets of a template share.
 struct WrapContent {
   Net net;
@@ -64,9 +72,14 @@ class WrapSheet {
   void hatching(const std::string& group, const std::vector<Polyline>& regions, double degrees,
                 double spacing);
   void put(const PlacedLabel& label);
-  /// The same, for names that may stand on the reference and key lines.
-  void put_on_lines(const PlacedLabel& label);
   bool put_centred(const LabelWish& wish, const std::vector<Vec2>& candidates);
+  /// The first of the variants that finds a place: on the wrap at one of the candidates, else on the paper
+  /// beside it, near the first candidate. Throws GeometryError, naming `what`, when the sheet is too full.
+  void put_somewhere(const std::vector<LabelWish>& variants, const std::vector<Vec2>& candidates,
+                     const std::string& what);
+  bool put_with_leader(const LabelWish& wish);
+  /// Lets names stand anywhere in the window, or on this sheet's part of the wrap again.
+  void let_outside(bool outside);
   /// Whether a point of the skin belongs to this sheet, joints its edges.
   bool here(Vec2 theta_at) const;
   bool drawn_here(const Feature& feature) const;
@@ -79,13 +92,15 @@ class WrapSheet {
   const Tube& tube_;
   int column_;
   int row_;
-  Vec2 shift_;  ///< from the plane of the net to the page
-  Box shown_;   ///< on the page
-  Box core_;    ///< on the page
+  Polyline outline_;  ///< on the page
+  Vec2 shift_;        ///< from the plane of the net to the page
+  Box shown_;         ///< on the page
+  Box core_;          ///< on the page
   Page page_;
   LabelPlacer placer_;
   std::set<Sign> signs_;
-  std::vector<Quad> on_lines_;  ///< names that stand on the reference or key line, which are broken there
+  bool lines_drawn_ = false;
+  std::vector<Quad> on_lines_;  ///< names placed before the reference and key line, which are broken there
 };
 
 }  // namespace culmwright

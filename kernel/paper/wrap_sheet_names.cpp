@@ -1,6 +1,5 @@
 /// The names on a sheet: every text on the net finds a place of its own.
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "base/problem.hpp"
@@ -12,13 +11,6 @@ namespace culmwright {
 namespace {
 
 constexpr double hole_name = 5.0;  ///< readable at arm's length
-constexpr Angle upward = Angle::from_degrees(-90.0);
-
-LabelWish wish_for(std::vector<LabelLine> lines) {
-  LabelWish wish;
-  wish.lines = std::move(lines);
-  return wish;
-}
 
 }  // namespace
 
@@ -28,10 +20,7 @@ void WrapSheet::put(const PlacedLabel& label) {
   if (label.leader) {
     group.items.push_back(line_between(label.leader->from, label.leader->to, LineType::continuous_thin));
   }
-}
-
-void WrapSheet::put_on_lines(const PlacedLabel& label) {
-  put(label);
+  if (lines_drawn_) return;
   const Box box = bounds(label.box).grown(1.0);
   on_lines_.push_back(
       {{{box.left, box.top}, {box.right, box.top}, {box.right, box.bottom}, {box.left, box.bottom}}});
@@ -47,14 +36,44 @@ bool WrapSheet::put_centred(const LabelWish& wish, const std::vector<Vec2>& cand
   return label.has_value();
 }
 
+bool WrapSheet::put_with_leader(const LabelWish& wish) {
+  const std::optional<PlacedLabel> label = placer_.place(wish);
+  if (label) put(*label);
+  return label.has_value();
+}
+
+void WrapSheet::put_somewhere(const std::vector<LabelWish>& variants, const std::vector<Vec2>& candidates,
+                              const std::string& what) {
+  for (const LabelWish& wish : variants) {
+    if (put_centred(wish, candidates)) return;
+  }
+  let_outside(true);
+  bool done = false;
+  for (const LabelWish& wish : variants) {
+    done = done || put_centred(wish, grid(content_.plan.window, candidates.front()));
+  }
+  let_outside(false);
+  if (!done) throw GeometryError("wrap template", "names", what + " finds no free place on the sheet");
+}
+
 std::vector<Vec2> WrapSheet::grid(Box area, Vec2 nearest_to) const {
-  std::vector<Vec2> points;
+  struct Point {
+    double away;
+    Vec2 place;
+  };
+  std::vector<Point> points;
   for (double y = area.top; y <= area.bottom; y += 1.0) {
-    for (double x = area.left; x <= area.right; x += 1.0) points.push_back({x, y});
+    for (double x = area.left; x <= area.right; x += 1.0) {
+      const Vec2 step = Vec2{x, y} - nearest_to;
+      points.push_back({dot(step, step), {x, y}});
+    }
   }
   std::stable_sort(points.begin(), points.end(),
-                   [&](Vec2 a, Vec2 b) { return length(a - nearest_to) < length(b - nearest_to); });
-  return points;
+                   [](const Point& a, const Point& b) { return a.away < b.away; });
+  std::vector<Vec2> places;
+  places.reserve(points.size());
+  for (const Point& point : points) places.push_back(point.place);
+  return places;
 }
 
 const Feature* WrapSheet::touch_around(const Feature& hole) const {
@@ -69,12 +88,8 @@ void WrapSheet::name_joints() {
   for (const JointMark& mark : content_.marks) {
     const Vec2 p = on_page(mark.place);
     if (!core_.contains(p, 1e-6)) continue;
-    const std::optional<PlacedLabel> label = placer_.place_centred(
-        wish_for({{mark.letter, 3.5, Weight::bold}}), grid({p.x - 9.0, p.y - 9.0, p.x + 9.0, p.y + 9.0}, p));
-    if (!label) {
-      throw GeometryError("wrap template", "names", "joint mark " + mark.letter + " finds no free place");
-    }
-    put_on_lines(*label);
+    put_somewhere({label_wish({{mark.letter, 3.5, Weight::bold}})},
+                  grid({p.x - 9.0, p.y - 9.0, p.x + 9.0, p.y + 9.0}, p), "joint mark " + mark.letter);
   }
 }
 
@@ -83,139 +98,29 @@ void WrapSheet::name_holes() {
     if (feature.kind != Feature::Kind::hole || !here(feature.middle)) continue;
     const Net& net = content_.net;
     const Feature* touch = touch_around(feature);
-    LabelWish wish =
-        wish_for({{feature.name, hole_name, Weight::bold}, {feature.detail, 2.5, Weight::regular}});
+    LabelWish wish;
     wish.anchor_point = on_page(net.flat(Vec2{net.on_net(feature.middle.x), feature.middle.y}));
     wish.clear = feature.reach;
     wish.leader_from = (touch != nullptr ? std::max(0.0, touch->reach - feature.reach) : 0.0) + 3.0;
-    std::optional<PlacedLabel> label = placer_.place(wish);
-    if (!label) {
-      // Crowded: the bore's size is given up before the name.
-      wish.lines.resize(1);
-      wish.farthest = 120.0;
-      label = placer_.place(wish);
+    // Where it is crowded the bore's size is given up first, then nearness, the height of the letters last.
+    wish.lines = {{feature.name, hole_name, Weight::bold}, {feature.detail, 2.5, Weight::regular}};
+    bool done = put_with_leader(wish);
+    wish.farthest = 120.0;
+    for (double height : {hole_name, 3.5, 2.5}) {
+      wish.lines = {{feature.name, height, Weight::bold}};
+      done = done || put_with_leader(wish);
     }
-    if (!label) {
+    if (!done) {
+      let_outside(true);
+      wish.farthest = 250.0;
+      wish.lines[0].height = hole_name;
+      done = put_with_leader(wish);
+      let_outside(false);
+    }
+    if (!done) {
       throw GeometryError("wrap template", "names",
                           "hole " + feature.name + " finds no free place for its name");
     }
-    put(*label);
-  }
-}
-
-namespace {
-
-struct Side {
-  double degrees;  ///< from the front, growing with θ
-  const char* first;
-  const char* second;  ///< a line below; may be empty
-};
-
-/// Right of the onlooker with the mouth end up is the player's left.
-std::array<Side, 4> sides_of(End mouth_end) {
-  const bool a = mouth_end == End::a;
-  return {{{0.0, "FRONT", ""},
-           {180.0, "BACK", ""},
-           {90.0, "PLAYER'S", a ? "LEFT" : "RIGHT"},
-           {-90.0, "PLAYER'S", a ? "RIGHT" : "LEFT"}}};
-}
-
-LabelWish side_wish(const Side& side, double tall, double less) {
-  if (*side.second == '\0') return wish_for({{side.first, tall, Weight::bold}});
-  return wish_for({{side.first, less, Weight::bold}, {side.second, less, Weight::bold}});
-}
-
-double half_width(const LabelWish& wish) {
-  double half = 0.0;
-  for (const LabelLine& line : wish.lines) {
-    half = std::max(half, 0.5 * text_extent(line.words, line.height, line.weight).width);
-  }
-  return half;
-}
-
-}  // namespace
-
-/// All four in one row, or front and back above the two others; each as near to its own ruling as the edges
-/// of the net allow. The rows lie as near to the head of the sheet as they can.
-bool WrapSheet::name_sides_in_rows(double tall, double less, bool two_rows, double within) {
-  const Development& net = content_.net.development();
-  const std::array<Side, 4> sides = sides_of(content_.instrument.mouth_end);
-  const double below = two_rows ? tall + 2.0 + less : 0.0;
-  for (double y = core_.top + tall + 5.0; y + below < core_.top + within * core_.height(); y += 1.0) {
-    const double at = std::clamp(net.at_from() + y - shift_.y, net.at_from(), net.at_to());
-    const Angle front = net.line(at, content_.instrument.facing);
-    const auto x_of = [&](double theta) { return on_page(content_.net.flat(Vec2{theta, at})).x; };
-    const double left = std::max(x_of(content_.net.window().left), core_.left);
-    const double right = std::min(x_of(content_.net.window().right), core_.right);
-    std::vector<LabelWish> wishes;
-    std::vector<Vec2> middles;
-    for (std::size_t i = 0; i < sides.size(); ++i) {
-      const double x = x_of(content_.net.on_net((front + Angle::from_degrees(sides[i].degrees)).radians()));
-      if (x < left - 0.1 || x > right + 0.1) continue;  // on the sheet beside
-      wishes.push_back(side_wish(sides[i], tall, less));
-      const double inset = half_width(wishes.back()) + 2.0;
-      if (right - left < 2.0 * inset) return false;
-      middles.push_back({std::clamp(x, left + inset, right - inset), y + (i < 2 ? 0.0 : below)});
-    }
-    const std::optional<std::vector<PlacedLabel>> labels = placer_.place_together(wishes, middles);
-    if (!labels) continue;
-    for (const PlacedLabel& label : *labels) put_on_lines(label);
-    return true;
-  }
-  return false;
-}
-
-void WrapSheet::name_sides() {
-  if (name_sides_in_rows(5.0, 3.5, false, 0.2) || name_sides_in_rows(5.0, 3.5, true, 0.25) ||
-      name_sides_in_rows(3.5, 2.5, false, 0.25) || name_sides_in_rows(5.0, 3.5, true, 0.8) ||
-      name_sides_in_rows(3.5, 2.5, false, 0.8) || name_sides_in_rows(3.5, 2.5, true, 0.8)) {
-    return;
-  }
-  // Crowded: each for itself, within an eighth of the girth from its ruling.
-  const Development& net = content_.net.development();
-  const double at = 0.5 * (net.at_from() + net.at_to());
-  const Angle front = net.line(at, content_.instrument.facing);
-  const double eighth = net.girth(at) / 8.0;
-  for (const Side& side : sides_of(content_.instrument.mouth_end)) {
-    const double theta = content_.net.on_net((front + Angle::from_degrees(side.degrees)).radians());
-    if (!here({theta, std::clamp(net.at_from() + core_.middle().y - shift_.y, net.at_from(), net.at_to())}))
-      continue;
-    std::vector<Vec2> candidates;
-    for (const double turns : {0.0, -1.0, 1.0}) {
-      const double x = on_page(content_.net.flat(Vec2{theta + 2.0 * pi * turns, at})).x;
-      const std::vector<Vec2> more =
-          grid({x - eighth, core_.top, x + eighth, core_.bottom}, {x, core_.top + 0.12 * core_.height()});
-      candidates.insert(candidates.end(), more.begin(), more.end());
-    }
-    std::string words = side.first;
-    if (*side.second != '\0') words += std::string(" ") + side.second;
-    LabelWish slim = wish_for({{words, 3.5, Weight::bold}});
-    slim.rotation = upward;
-    if (put_centred(side_wish(side, 3.5, 2.5), candidates) || put_centred(slim, candidates)) continue;
-    slim.lines[0].height = 2.5;
-    if (!put_centred(slim, candidates)) {
-      throw GeometryError("wrap template", "names", words + " finds no free place");
-    }
-  }
-}
-
-/// The arrows to the mouth end and the foot end, on the front where there is room.
-void WrapSheet::name_ends() {
-  const Development& net = content_.net.development();
-  const bool mouth_up = content_.instrument.mouth_end == End::a;
-  for (const bool top : {true, false}) {
-    const double edge = top ? core_.top : core_.bottom;
-    const double at = std::clamp(net.at_from() + (edge - shift_.y), net.at_from(), net.at_to());
-    const double x =
-        on_page(content_.net.flat(Vec2{net.line(at, content_.instrument.facing).radians(), at})).x;
-    const Box area = top ? Box{core_.left, core_.top, core_.right, core_.middle().y}
-                         : Box{core_.left, core_.middle().y, core_.right, core_.bottom};
-    const std::string words =
-        std::string(top ? "\u25B2 " : "\u25BC ") + (top == mouth_up ? "MOUTH END" : "FOOT END");
-    const std::optional<PlacedLabel> label =
-        placer_.place_centred(wish_for({{words, 3.5, Weight::bold}}), grid(area, {x, edge}));
-    if (!label) throw GeometryError("wrap template", "names", "the arrow to an end finds no free place");
-    put_on_lines(*label);
   }
 }
 
@@ -245,22 +150,28 @@ void WrapSheet::name_line(const SkinCurve& line, const std::string& words) {
   for (Vec2 p : on_line) {
     for (double side : {-2.7, 2.7}) beside.push_back(p + Vec2{side, 0.0});
   }
-  LabelWish wish = wish_for({{words, 2.5, Weight::regular}});
+  LabelWish wish = label_wish({{words, 2.5, Weight::regular}});
   wish.rotation = upward;
   if (put_centred(wish, beside)) return;
   wish.rotation = Angle();
   wish.leader_from = 0.0;
-  for (double farthest : {12.0, 25.0, 60.0}) {
+  for (double farthest : {12.0, 25.0, 60.0, 250.0}) {
+    let_outside(farthest > 200.0);
     wish.farthest = farthest;
-    for (Vec2 p : on_line) {
-      wish.anchor_point = p;
-      const std::optional<PlacedLabel> label = placer_.place(wish);
-      if (!label) continue;
-      put(*label);
+    for (std::size_t i = 0; i < on_line.size(); i += 5) {
+      wish.anchor_point = on_line[i];
+      if (!put_with_leader(wish)) continue;
+      let_outside(false);
       return;
     }
   }
-  throw GeometryError("wrap template", "names", "the " + words + " finds no free place for its name");
+  let_outside(false);
+  const Vec2 head =
+      *std::min_element(on_line.begin(), on_line.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
+  LabelWish turned = label_wish({{words, 2.5, Weight::regular}});
+  turned.rotation = upward;
+  put_somewhere({label_wish({{words + " \u25BC", 2.5, Weight::regular}}), turned}, {head},
+                "the name of the " + words);
 }
 
 /// How far the ends of the piece are from the wrap's own edges.
@@ -270,17 +181,18 @@ void WrapSheet::name_edges() {
     if (top ? row_ > 0 : row_ + 1 < content_.plan.down()) continue;
     const double at = top ? net.at_from() : net.at_to();
     const double end = top ? tube_.end_a_at() : tube_.end_b_at();
+    const std::string edge = top ? "upper edge " : "lower edge ";
     const std::string name = top ? "end A" : "end B";
     const std::string words = std::abs(at - end) < 0.05
-                                  ? "this edge on " + name
-                                  : name + " is " + decimals(std::abs(at - end), 1) + " from this edge";
+                                  ? edge + "on " + name
+                                  : edge + decimals(std::abs(at - end), 1) + " from " + name;
     const double x = on_page(content_.net.flat(Vec2{net.line(at).radians(), at})).x;
     const Box area = top ? Box{core_.left, core_.top, core_.right, core_.middle().y}
                          : Box{core_.left, core_.middle().y, core_.right, core_.bottom};
-    if (!put_centred(wish_for({{words, 2.5, Weight::regular}}),
-                     grid(area, {x, top ? core_.top : core_.bottom}))) {
-      throw GeometryError("wrap template", "names", "the place of an edge finds no room to be written");
-    }
+    LabelWish turned = label_wish({{words, 2.5, Weight::regular}});
+    turned.rotation = upward;
+    put_somewhere({label_wish(turned.lines), turned}, grid(area, {x, top ? core_.top : core_.bottom}),
+                  "an edge's place");
   }
 }
 
@@ -292,11 +204,8 @@ void WrapSheet::name_cuts() {
     const Vec2 place{net.line(std::clamp(cut, net.at_from(), net.at_to())).radians(), cut};
     if (!here(place) || cut <= net.at_from() + 0.05 || cut >= net.at_to() - 0.05) continue;
     const Vec2 p = on_page(content_.net.flat(place));
-    if (!put_centred(wish_for({{words, 2.5, Weight::regular}}),
-                     grid({core_.left, p.y - 15.0, core_.right, p.y + 15.0}, p))) {
-      throw GeometryError("wrap template", "names",
-                          std::string("the ") + words + " finds no free place for its name");
-    }
+    put_somewhere({label_wish({{words, 2.5, Weight::regular}})},
+                  grid({core_.left, p.y - 15.0, core_.right, p.y + 15.0}, p), words);
   }
 }
 
@@ -309,7 +218,9 @@ void WrapSheet::name_tab() {
       Weight::regular, Ink::black};
   // The baseline lies below the middle of the letters: to the right, where the text reads upward.
   text.at.x += 1.25;
-  if (core_.contains(bounds(text_box(text)))) page_.group("names").items.push_back(text);
+  if (!core_.contains(bounds(text_box(text)))) return;
+  page_.group("names").items.push_back(text);
+  placer_.keep_off(text);
 }
 
 void WrapSheet::name_piece() {
@@ -319,27 +230,27 @@ void WrapSheet::name_piece() {
     revision += ", sheet " + std::to_string(row_ * content_.plan.across() + column_ + 1);
   }
   const std::string state = instrument.draft ? "DRAFT" : "SIGNED OFF";
-  const Vec2 foot{core_.middle().x, core_.bottom - 0.2 * core_.height()};
-  const std::vector<Vec2> everywhere = grid(core_, foot);
-  if (put_centred(wish_for({{tube_.id(), 5.0, Weight::bold},
-                            {revision, 2.5, Weight::regular},
-                            {state, 5.0, Weight::bold}}),
-                  everywhere)) {
-    return;
-  }
-  LabelWish slim = wish_for({{tube_.id() + ", " + revision + ", " + state, 2.5, Weight::bold}});
-  if (put_centred(slim, everywhere)) return;
-  slim.rotation = upward;
-  if (!put_centred(slim, everywhere)) {
-    throw GeometryError("wrap template", "names", "the piece finds no free place for its name");
-  }
+  std::vector<LabelWish> variants{
+      label_wish(
+          {{tube_.id(), 5.0, Weight::bold}, {revision, 2.5, Weight::regular}, {state, 5.0, Weight::bold}}),
+      label_wish(
+          {{tube_.id(), 3.5, Weight::bold}, {revision, 2.5, Weight::regular}, {state, 3.5, Weight::bold}}),
+      label_wish({{tube_.id(), 2.5, Weight::bold},
+                  {instrument.id, 2.5, Weight::regular},
+                  {"revision " + std::to_string(instrument.revision), 2.5, Weight::regular},
+                  {state, 2.5, Weight::bold}}),
+      label_wish({{tube_.id() + ", " + revision + ", " + state, 2.5, Weight::bold}})};
+  variants.push_back(variants.back());
+  variants.back().rotation = upward;
+  put_somewhere(variants, grid(core_, {core_.middle().x, core_.bottom - 0.2 * core_.height()}),
+                "the piece's name");
 }
 
 void WrapSheet::name_rest() {
   const Net& net = content_.net;
   for (const Feature& feature : content_.features) {
     if (feature.kind == Feature::Kind::hole || feature.name.empty() || !here(feature.middle)) continue;
-    LabelWish wish = wish_for({{feature.name, 2.5, Weight::bold}});
+    LabelWish wish = label_wish({{feature.name, 2.5, Weight::bold}});
     if (!feature.detail.empty()) wish.lines.push_back({feature.detail, 2.5, Weight::regular});
     wish.anchor_point = on_page(net.flat(Vec2{net.on_net(feature.middle.x), feature.middle.y}));
     // Inside the outline where there is room, else beside it.
@@ -354,14 +265,17 @@ void WrapSheet::name_rest() {
     }
     wish.farthest = feature.reach + 40.0;
     wish.leader_from = feature.reach + 2.0;
-    std::optional<PlacedLabel> label = placer_.place(wish);
-    if (!label && wish.lines.size() > 1) {
-      wish.lines.resize(1);
-      label = placer_.place(wish);
+    bool done = put_with_leader(wish);
+    wish.lines.resize(1);
+    done = done || put_with_leader(wish);
+    if (!done) {
+      let_outside(true);
+      wish.farthest = 250.0;
+      done = put_with_leader(wish);
+      let_outside(false);
     }
-    if (!label)
+    if (!done)
       throw GeometryError("wrap template", "names", feature.name + " finds no free place for its name");
-    put(*label);
   }
   name_cuts();
   const Development& development = net.development();

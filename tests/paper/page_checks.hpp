@@ -51,38 +51,43 @@ inline std::vector<Segment> segments_of(const Shape& shape) {
   return found;
 }
 
-inline void check_page(const Page& page, double margin) {
-  INFO(page.title);
+/// In words, everything that stands outside the margin, every word that meets another or a line, every letter
+/// that is too small.
+inline std::vector<std::string> faults_of(const Page& page, double margin) {
+  std::vector<std::string> faults;
   const Box inner = printable({page.width, page.height}, margin);
   const std::vector<Text> texts = texts_of(page);
-  for (const Group& group : page.groups) {
-    for (const Item& item : group.items) {
-      const Box box = bounds(item);
-      INFO(group.id << ": " << box.left << " " << box.top << " " << box.right << " " << box.bottom);
-      CHECK(inner.contains(box, 1e-6));
-    }
+  std::vector<Quad> boxes;
+  for (const Text& text : texts) {
+    boxes.push_back(text_box(text));
+    if (text.height < 2.5 || text.words.empty()) faults.push_back("too small: " + text.words);
   }
   for (std::size_t i = 0; i < texts.size(); ++i) {
-    INFO(texts[i].words);
-    CHECK(texts[i].height >= 2.5);
     for (std::size_t k = 0; k < i; ++k) {
-      INFO(texts[k].words);
-      CHECK_FALSE(overlap(text_box(texts[i]), text_box(texts[k])));
+      if (overlap(boxes[i], boxes[k])) faults.push_back(texts[i].words + " on " + texts[k].words);
     }
   }
   for (const Group& group : page.groups) {
     for (const Item& item : group.items) {
+      if (!inner.contains(bounds(item), 1e-6))
+        faults.push_back("outside the margin: something of " + group.id);
       const Shape* shape = std::get_if<Shape>(&item);
       if (shape == nullptr || !shape->line) continue;
       for (const Segment& segment : segments_of(*shape)) {
-        for (const Text& text : texts) {
-          if (!meets(segment, text_box(text))) continue;
-          INFO(text.words << " on a line of " << group.id);
-          CHECK(false);
+        for (std::size_t i = 0; i < texts.size(); ++i) {
+          if (meets(segment, boxes[i])) faults.push_back(texts[i].words + " on a line of " + group.id);
         }
       }
     }
   }
+  return faults;
+}
+
+inline void check_page(const Page& page, double margin) {
+  INFO(page.title);
+  const std::vector<std::string> faults = faults_of(page, margin);
+  CAPTURE(faults);
+  CHECK(faults.empty());
 }
 
 inline const Group* group_of(const Page& page, const std::string& id) {
