@@ -12,8 +12,6 @@ namespace culmwright {
 
 namespace {
 
-/// Two planned faces that a built face fits equally well to within this are one surface to the gate.
-constexpr double same_surface = 0.001;
 constexpr std::size_t fit_samples = 32;
 constexpr double probe_step = 0.5;
 constexpr int ring_probes = 16;
@@ -72,7 +70,10 @@ struct Attribution {
   std::vector<int> surface_of;  ///< for each planned face, the first one on the same surface
 };
 
-Attribution attribute(const std::vector<BuiltFace>& built, const std::vector<FaceExpectation>& planned) {
+/// Planned faces that one built face fits within the limit are one surface to the gate: two coaxial cylinders
+/// of nearly one radius cannot be told apart by distance.
+Attribution attribute(const std::vector<BuiltFace>& built, const std::vector<FaceExpectation>& planned,
+                      double limit) {
   Attribution result;
   result.surface_of.resize(planned.size());
   std::iota(result.surface_of.begin(), result.surface_of.end(), 0);
@@ -81,14 +82,14 @@ Attribution attribute(const std::vector<BuiltFace>& built, const std::vector<Fac
     double best = 1e299;
     int chosen = 0;
     for (std::size_t i = 0; i < planned.size(); ++i) {
-      fits[i] = misfit(face, planned[i], best + same_surface);
+      fits[i] = misfit(face, planned[i], std::max(best, limit));
       if (fits[i] >= best) continue;
       best = fits[i];
       chosen = static_cast<int>(i);
     }
     result.planned_of.push_back(chosen);
     for (std::size_t i = 0; i < planned.size(); ++i) {
-      if (face.triangles.empty() || fits[i] > best + same_surface) continue;
+      if (face.triangles.empty() || fits[i] > limit || best > limit) continue;
       const auto [low, high] = std::minmax(result.surface_of[i], result.surface_of[chosen]);
       std::replace(result.surface_of.begin(), result.surface_of.end(), int{high}, int{low});
     }
@@ -102,7 +103,7 @@ void hold_faces(const Mesh& mesh, const Expectation& expected, double chord, Gat
   report.equals("faces are known", known, 1);
   if (!known) return;
   const std::vector<BuiltFace> built = built_faces(mesh);
-  const Attribution where = attribute(built, expected.faces);
+  const Attribution where = attribute(built, expected.faces, chord + gate_distance_room);
   const std::size_t count = expected.faces.size();
   std::vector<double> farthest(count, 0.0);
   std::vector<double> found_area(count, 0.0);

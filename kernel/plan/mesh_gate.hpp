@@ -38,9 +38,9 @@ constexpr double gate_volume_share = 0.005;  ///< of the planned volume
 /// Holds a mesh against its plan and appends every check to the report:
 ///   no open, non-manifold or degenerate edge, no pinched vertex; shells and genus as planned;
 ///   every planned face is there; every vertex and facet middle within chord + 0.01 of the planned face that
-///   its own face fits best; every planned face's area within 1 % where the plan gives it (faces that lie on
-///   one surface are weighed together); every bore empty along its axis and its ring inside the material,
-///   by winding number; volume within 0.5 %.
+///   its own face fits best; every planned face's area within 1 % where the plan gives it (those that one
+///   built face fits alike are weighed together); every bore empty along its axis and its ring inside the
+///   material, by winding number; volume within 0.5 %.
 /// `chord`: greatest distance between facet and surface of the mesh. Precondition: the mesh names the face of
 /// each triangle; otherwise the check of that name fails.
 void hold_mesh(const Mesh& mesh, const Expectation& expected, double chord, GateReport& report);

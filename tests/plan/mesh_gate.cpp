@@ -105,6 +105,17 @@ TEST_CASE("faces on one surface are weighed together by the gate") {
   CHECK(fails(held(hollow_cylinder(), expected), "share of area off on outside"));
 }
 
+TEST_CASE("two planned faces nearer than the chord are weighed together, not mistaken for each other") {
+  // Found on a cup whose pocket was as wide as its spigot, to five micrometres.
+  Expectation expected = samples::hollow_cylinder_expectation();
+  const double whole = *expected.faces[0].area;
+  expected.faces[0].area = 0.5 * whole;
+  expected.faces.push_back(samples::cylinder_face("nearly outside", 17.995, 0.5 * whole));
+  const GateReport report = held(hollow_cylinder(), expected);
+  INFO(report.failures());
+  CHECK(report.sound());
+}
+
 TEST_CASE("a wall whose corners all lie on its neighbours too is still known for what it is") {
   Expectation expected = samples::hollow_cylinder_expectation();
   std::rotate(expected.faces.begin(), expected.faces.begin() + 2, expected.faces.end());
