@@ -114,7 +114,9 @@ std::optional<PlacedLabel> LabelPlacer::tried(const PlacedLabel& at_origin, cons
   if (!free(label.box)) return {};
   if (away <= wish.clear + wish.leader_from) return label;
   const Segment leader{wish.anchor_point + out * wish.clear, wish.anchor_point + out * (away - 0.5 * gap_)};
-  if (!leader_free(leader)) return {};
+  const auto crossed = [&](const Segment& line) { return crosses(line, leader); };
+  if (!leader_free(leader) || std::any_of(wish.leader_avoids.begin(), wish.leader_avoids.end(), crossed))
+    return {};
   label.leader = leader;
   return label;
 }

@@ -19,11 +19,12 @@ struct LabelLine {
 struct LabelWish {
   std::vector<LabelLine> lines;  ///< set one under the other, centred
   Angle rotation;
-  Vec2 anchor_point;         ///< what is named
-  double clear = 0.0;        ///< radius around the anchor point that the label keeps out of
-  double farthest = 40.0;    ///< farthest distance of the label's box from the anchor point
-  double leader_from = 3.0;  ///< a label farther than `clear` + this gets a leader
-  Vec2 preferred{1.0, 0.0};  ///< direction in which it would best stand
+  Vec2 anchor_point;                   ///< what is named
+  double clear = 0.0;                  ///< radius around the anchor point that the label keeps out of
+  double farthest = 40.0;              ///< farthest distance of the label's box from the anchor point
+  double leader_from = 3.0;            ///< a label farther than `clear` + this gets a leader
+  Vec2 preferred{1.0, 0.0};            ///< direction in which it would best stand
+  std::vector<Segment> leader_avoids;  ///< lines that its leader must not cross
 };
 
 struct PlacedLabel {

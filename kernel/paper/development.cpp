@@ -203,11 +203,11 @@ Vec3 Development::on_paper(Ray ray) const {
 }
 
 Angle Development::line(double at) const {
-  return tube_.section(at).line();
+  return line(at, Angle());
 }
 
 Angle Development::line(double at, Angle facing) const {
-  return tube_.section(at).theta_on_half_plane(facing);
+  return smooth_line(tube_.section(at), facing);
 }
 
 double Development::girth(double at) const {
@@ -217,6 +217,21 @@ double Development::girth(double at) const {
         return j.H + j.k * (at - at_from_);
       },
       0.0, 2.0 * pi, 24);
+}
+
+Angle smooth_line(const Section& section, Angle facing) {
+  // p(θ) · t(facing) = 0 with p = h n + h′ t; its slope in θ is (h + h″) cos(θ − facing).
+  double theta = section.theta_on_half_plane(facing).radians();
+  for (int i = 0; i < 40; ++i) {
+    const Angle here = Angle::from_radians(theta);
+    const SurfaceJet h = section.base_support(here);
+    const Vec2 p = direction(here) * h.f + tangent(here) * h.f_t;
+    const double slope = std::max(h.f + h.f_tt, 1e-3) * std::max((here - facing).cos(), 0.2);
+    const double step = dot(p, tangent(facing)) / slope;
+    theta -= std::clamp(step, -0.3, 0.3);
+    if (std::abs(step) < 1e-14) break;
+  }
+  return Angle::from_radians(theta);
 }
 
 double gaussian_curvature(const Tube& tube, double at, Angle theta) {

@@ -64,6 +64,7 @@ class Development {
   Vec3 on_paper(Ray ray) const;
   /// The direction of the normal where the tube's reference line, or a line at that facing, crosses the
   /// section.
+  /// Ridges are left out: the paper goes straight over them.
   Angle line(double at) const;
   Angle line(double at, Angle facing) const;
   /// Length around of the paper's middle surface.
@@ -118,6 +119,9 @@ class Development {
   Vec2 moved_;               ///< then moved by this
   DevelopmentError error_;
 };
+
+/// Where the half plane through the z axis at `facing` meets the section's skin without ridges; 1e-12 rad.
+Angle smooth_line(const Section& section, Angle facing);
 
 /// Gaussian curvature of the skin without ridges: −h_ss / [(h + h″)(1 + h_s²)²].
 double gaussian_curvature(const Tube& tube, double at, Angle theta);

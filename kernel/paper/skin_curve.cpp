@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "paper/development.hpp"
+
 namespace culmwright {
 
 namespace {
@@ -80,7 +82,7 @@ SkinCurve half_plane_curve(const Tube& tube, double at_from, double at_to, Angle
   const int count = std::max(2, static_cast<int>(at_to - at_from));
   for (int i = 0; i <= count; ++i) {
     const double at = at_from + (at_to - at_from) * i / count;
-    curve.points.push_back({tube.section(at).theta_on_half_plane(facing).radians(), at});
+    curve.points.push_back({smooth_line(tube.section(at), facing).radians(), at});
   }
   return curve;
 }

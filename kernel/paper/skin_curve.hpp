@@ -22,7 +22,8 @@ SkinCurve patch_curve(const Tube& tube, SkinPlace middle, double length, double 
 /// An ellipse, measured in the same way.
 SkinCurve oval_curve(const Tube& tube, SkinPlace middle, double length, double width);
 
-/// Where the half plane through the z axis at `facing` meets the skin: 0 is the reference line.
+/// Where the half plane through the z axis at `facing` meets the skin, ridges left out: 0 is the reference
+/// line.
 SkinCurve half_plane_curve(const Tube& tube, double at_from, double at_to, Angle facing);
 
 /// A straight line of skin through `middle` along the tube, from `at_from` to `at_to`.

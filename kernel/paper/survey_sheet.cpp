@@ -149,15 +149,22 @@ void SurveySheet::draw_skin(double axis_x) {
     signs_.insert(Sign::node);
   }
   for (const Blemish& blemish : tube_.blemishes()) {
-    Polyline oval;
-    for (Vec2 p : oval_curve(tube_, blemish.place, blemish.length, blemish.width).points) {
-      oval.push_back(place({p.x, std::clamp(p.y, tube_.end_a_at(), tube_.end_b_at())}));
+    const double middle = std::clamp(blemish.place.at, tube_.end_a_at(), tube_.end_b_at());
+    const Box room{edge(-1.0, middle).x, y_of(tube_.end_a_at()), edge(1.0, middle).x, y_of(tube_.end_b_at())};
+    for (const double turns : {-1.0, 0.0, 1.0}) {
+      Polyline oval;
+      for (Vec2 p : oval_curve(tube_, blemish.place, blemish.length, blemish.width).points) {
+        oval.push_back(place({p.x + 2.0 * pi * turns, std::clamp(p.y, tube_.end_a_at(), tube_.end_b_at())}));
+      }
+      // What crosses the back appears at both edges.
+      oval = clipped_polygon(oval, room);
+      if (oval.size() < 3) continue;
+      line("skin", oval, LineType::dashed_thin, true);
+      signs_.insert(Sign::blemish);
+      if (blemish.use != BlemishUse::avoid) continue;
+      page_.group("skin").items.push_back(hatch_shape(hatched({oval}, Angle::from_degrees(-45.0), 1.2)));
+      signs_.insert(Sign::keep_off);
     }
-    line("skin", oval, LineType::dashed_thin, true);
-    signs_.insert(Sign::blemish);
-    if (blemish.use != BlemishUse::avoid) continue;
-    page_.group("skin").items.push_back(hatch_shape(hatched({oval}, Angle::from_degrees(-45.0), 1.2)));
-    signs_.insert(Sign::keep_off);
   }
   line("skin", {{axis_x, y_of(tube_.end_a_at())}, {axis_x, y_of(tube_.end_b_at())}},
        LineType::long_dashed_dotted_thin);
@@ -189,8 +196,14 @@ void SurveySheet::draw_internodes(double x) {
     group.items.push_back(arrowhead(from, {0.0, -1.0}));
     group.items.push_back(arrowhead(to, {0.0, 1.0}));
     const std::string words = decimals(places[i] - places[i - 1], 1);
-    if (text_extent(words, 2.5, Weight::regular).width > to.y - from.y - 1.0) continue;
-    text("internodes", {x - 0.9, 0.5 * (from.y + to.y)}, words, 2.5, Anchor::middle, Weight::regular,
+    const double width = text_extent(words, 2.5, Weight::regular).width;
+    double middle = 0.5 * (from.y + to.y);
+    if (width > to.y - from.y - 1.0) {
+      // Too short for its figure: beyond the end of the piece, if that is where it lies.
+      if (i != 1 && i + 1 != places.size()) continue;
+      middle = i == 1 ? from.y - 1.5 - 0.5 * width : to.y + 1.5 + 0.5 * width;
+    }
+    text("internodes", {x - 0.9, middle}, words, 2.5, Anchor::middle, Weight::regular,
          Angle::from_degrees(-90.0));
   }
 }

@@ -86,6 +86,8 @@ class WrapSheet {
   /// Whether the key line lies on the reference line.
   bool one_line() const;
   const Feature* touch_around(const Feature& hole) const;
+  /// Outlines of all that does not stand about this middle, on the page.
+  std::vector<Segment> outlines_but(Vec2 middle) const;
   std::vector<Vec2> grid(Box area, Vec2 nearest_to) const;
 
   const WrapContent& content_;

@@ -84,6 +84,18 @@ const Feature* WrapSheet::touch_around(const Feature& hole) const {
   return nullptr;
 }
 
+std::vector<Segment> WrapSheet::outlines_but(Vec2 middle) const {
+  std::vector<Segment> found;
+  for (const Feature& feature : content_.features) {
+    if (length(feature.middle - middle) < 1e-9) continue;
+    for (const Polyline& line : content_.net.flat(feature.outline)) {
+      for (std::size_t i = 0; i + 1 < line.size(); ++i)
+        found.push_back({on_page(line[i]), on_page(line[i + 1])});
+    }
+  }
+  return found;
+}
+
 void WrapSheet::name_joints() {
   for (const JointMark& mark : content_.marks) {
     const Vec2 p = on_page(mark.place);
@@ -101,11 +113,13 @@ void WrapSheet::name_holes() {
     LabelWish wish;
     wish.anchor_point = on_page(net.flat(Vec2{net.on_net(feature.middle.x), feature.middle.y}));
     wish.clear = feature.reach;
+    wish.leader_avoids = outlines_but(touch != nullptr ? touch->middle : feature.middle);
     wish.leader_from = (touch != nullptr ? std::max(0.0, touch->reach - feature.reach) : 0.0) + 3.0;
     // Where it is crowded the bore's size is given up first, then nearness, the height of the letters last.
     wish.lines = {{feature.name, hole_name, Weight::bold}, {feature.detail, 2.5, Weight::regular}};
     bool done = put_with_leader(wish);
     wish.farthest = 120.0;
+    if (!done) wish.leader_avoids.clear();
     for (double height : {hole_name, 3.5, 2.5}) {
       wish.lines = {{feature.name, height, Weight::bold}};
       done = done || put_with_leader(wish);
@@ -181,11 +195,13 @@ void WrapSheet::name_edges() {
     if (top ? row_ > 0 : row_ + 1 < content_.plan.down()) continue;
     const double at = top ? net.at_from() : net.at_to();
     const double end = top ? tube_.end_a_at() : tube_.end_b_at();
-    const std::string edge = top ? "upper edge " : "lower edge ";
+    const Instrument& instrument = content_.instrument;
+    std::string words = top ? "upper edge" : "lower edge";
+    if (std::abs(at - instrument.mouth_cut_at) < 0.05) words += " = mouth cut";
+    if (std::abs(at - instrument.foot_cut_at) < 0.05) words += " = foot cut";
     const std::string name = top ? "end A" : "end B";
-    const std::string words = std::abs(at - end) < 0.05
-                                  ? edge + "on " + name
-                                  : edge + decimals(std::abs(at - end), 1) + " from " + name;
+    words +=
+        std::abs(at - end) < 0.05 ? " = " + name : ", " + decimals(std::abs(at - end), 1) + " from " + name;
     const double x = on_page(content_.net.flat(Vec2{net.line(at).radians(), at})).x;
     const Box area = top ? Box{core_.left, core_.top, core_.right, core_.middle().y}
                          : Box{core_.left, core_.middle().y, core_.right, core_.bottom};

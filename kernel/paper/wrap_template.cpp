@@ -28,6 +28,13 @@ std::vector<Box> uncut_boxes(const Net& net, const std::vector<Feature>& feature
     if (feature.kind == Feature::Kind::blemish) continue;
     for (const Polyline& line : net.flat(feature.outline)) boxes.push_back(bounds_of({line}));
   }
+  const Angle from = Angle::from_radians(net.window().left);
+  const Angle to = Angle::from_radians(net.window().right);
+  for (const Node& node : net.development().tube().nodes()) {
+    std::vector<Polyline> edges = net.flat(ridge_curve(node, -0.5 * node.band, from, to));
+    for (const Polyline& line : net.flat(ridge_curve(node, 0.5 * node.band, from, to))) edges.push_back(line);
+    if (!edges.empty()) boxes.push_back(bounds_of(edges));
+  }
   return boxes;
 }
 
