@@ -8,9 +8,10 @@ namespace culmwright::guide_parts {
 
 namespace {
 
-constexpr double letter_margin = 1.0;  ///< from writing to anything else
-constexpr double id_gap = 1.3;         ///< from a boss to its id
-constexpr double word_space = 2.0;     ///< more, before and after
+constexpr double id_margin = 1.0;    ///< from a hole's id to anything else
+constexpr double text_margin = 2.2;  ///< from other writing, so that nothing is read together with an id
+constexpr double id_gap = 1.3;       ///< from a boss to its id
+constexpr double word_space = 2.0;   ///< more, before and after
 constexpr double scan_step = 1.0;
 
 /// Writing runs from the mouth end toward the foot end, its top to the right of the onlooker who holds the
@@ -27,9 +28,9 @@ class Writer {
     return {middle - half, middle + half};
   }
 
-  bool write(const std::string& text, const Lettering& line, Vec2 middle) {
+  bool write(const std::string& text, const Lettering& line, Vec2 middle, double margin) {
     const FlatMap::Box box = this->box(line, middle);
-    if (!map_.free(box, letter_margin)) return false;
+    if (!map_.free(box, margin)) return false;
     EngravedText engraved{text, {}};
     for (const StrokeOutline& outline : line.strokes) {
       EngravedStroke stroke;
@@ -60,20 +61,21 @@ bool write_beside(Writer& writer, const std::string& id, const FlatMap::Disc& bo
   for (const double away : {0.0, 1.5, 3.0}) {
     for (const double slide : {0.0, 2.0, -2.0, 4.0, -4.0, 6.0, -6.0}) {
       for (const double side : {around, -around}) {
-        if (writer.write(id, line, boss.middle + Vec2{side * (aside + away), slide})) return true;
+        if (writer.write(id, line, boss.middle + Vec2{side * (aside + away), slide}, id_margin)) return true;
       }
     }
   }
   for (const double slide : {0.0, 2.0, -2.0, 4.0, -4.0}) {
     for (const double side : {writer.sense(), -writer.sense()}) {
-      if (writer.write(id, line, boss.middle + Vec2{slide, side * ahead})) return true;
+      if (writer.write(id, line, boss.middle + Vec2{slide, side * ahead}, id_margin)) return true;
     }
   }
   return false;
 }
 
 /// From the mouth end on, the rows nearest to the crown first.
-bool write_anywhere(Writer& writer, const std::string& text, const Span& at, const Span& across) {
+bool write_anywhere(Writer& writer, const std::string& text, const Span& at, const Span& across,
+                    double margin) {
   const Lettering line = lettering(text);
   const double half = 0.5 * line.width;
   const int rows = static_cast<int>(across.length() / (2.0 * scan_step));
@@ -81,7 +83,7 @@ bool write_anywhere(Writer& writer, const std::string& text, const Span& at, con
     const double x = (row % 2 == 0 ? 1.0 : -1.0) * scan_step * ((row + 1) / 2);
     for (double along = half; along <= at.length() - half; along += scan_step) {
       const double y = writer.sense() > 0.0 ? at.from + along : at.to - along;
-      if (writer.write(text, line, {x, y})) return true;
+      if (writer.write(text, line, {x, y}, margin)) return true;
     }
   }
   return false;
@@ -105,13 +107,14 @@ void add_lettering(const Job& job, GuidePlan& plan, FlatMap& map) {
     if (write_beside(writer, plan.holes[i].id, bosses[i])) continue;
     plan.notes.push_back("no room to engrave " + plan.holes[i].id + " beside its boss: write it on");
   }
-  const std::string revision =
-      "R" + std::to_string(job.instrument.revision) + (job.instrument.draft ? " DRAFT" : "");
   std::vector<std::string> texts;
+  if (job.instrument.draft) texts.push_back("DRAFT");
   if (plan.sighting_line) texts.push_back(plan.sighting_line->engraved);
+  const std::string revision = "REV " + std::to_string(job.instrument.revision);
   texts.insert(texts.end(), {"< MOUTH", side_name(job), job.tube.id(), revision});
   for (const std::string& text : texts) {
-    if (write_anywhere(writer, text, plan.at, map.across())) continue;
+    if (write_anywhere(writer, text, plan.at, map.across(), text_margin)) continue;
+    if (write_anywhere(writer, text, plan.at, map.across(), id_margin)) continue;
     plan.notes.push_back("no room to engrave " + text + ": write it on");
   }
 }

@@ -309,7 +309,8 @@ TEST_CASE("a guide says what it is, is read from mouth to foot, and its writing 
     CHECK(texts.count("< MOUTH") == 1);
     CHECK(texts.count("culm") == 1);
     CHECK(texts.count(plan.sighting_line->engraved) == 1);
-    CHECK(texts.count("R3 DRAFT") == 1);
+    CHECK(texts.count("REV 3") == 1);
+    CHECK(texts.count("DRAFT") == 1);
     CHECK((texts.count("FRONT") == 1 || texts.count("BACK") == 1 || texts.count("PLAYER'S LEFT") == 1 ||
            texts.count("PLAYER'S RIGHT") == 1));
     // What found no room is said.
