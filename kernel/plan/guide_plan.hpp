@@ -11,8 +11,9 @@
 ///       |__|  end                                 - '-'- - - - - - '-' -  foot plane: flat on the printer's
 ///                                                                        bed; 170° of normal angle at most
 ///
-/// A guide is drawn on the tube to the end of its outline by the pads, which the straps pull home; nothing
-/// else touches the skin. It stands in the tube's frame; θ is unwrapped around the guide's middle.
+/// Only the pads touch the skin; straps pull them home. Bosses have no side window for chips and no lock for
+/// the bush: the bush is a slide fit and stands on the skin. All in the tube's frame; θ is unwrapped around
+/// the guide's middle.
 #include <optional>
 #include <string>
 #include <vector>
