@@ -1,6 +1,7 @@
 #include "solid/face_mesh.hpp"
 
 #include <BRep_Tool.hxx>
+#include <Geom_Plane.hxx>
 #include <Standard_ConstructionError.hxx>
 #include <TopLoc_Location.hxx>
 
@@ -12,8 +13,10 @@ constexpr double long_edge = 2.0;  // mm
 
 }  // namespace
 
-FaceMesh::FaceMesh(const TopoDS_Face& face) : surface_(face, false) {
+FaceMesh::FaceMesh(const TopoDS_Face& face) {
   TopLoc_Location location;
+  surface_ = BRep_Tool::Surface(face, location);
+  surface_to_shape_ = location.Transformation();
   mesh_ = BRep_Tool::Triangulation(face, location);
   to_shape_ = location.Transformation();
   for (int i = 1; i <= mesh_->NbNodes(); ++i) {
@@ -60,7 +63,7 @@ int FaceMesh::divide_side(int a, int b, const gp_Pnt& point, const BorderCurves&
 }
 
 bool FaceMesh::refine(double chord) {
-  if (surface_.GetType() == GeomAbs_Plane) return false;
+  if (surface_->IsKind(STANDARD_TYPE(Geom_Plane))) return false;
   const std::map<Edge, int> middles = divided_edges(chord);
   std::vector<Triangle> next;
   next.reserve(triangles_.size() + 2 * middles.size());
@@ -73,7 +76,13 @@ bool FaceMesh::refine(double chord) {
 bool FaceMesh::off_surface(int a, int b, double share, double chord) const {
   const gp_XYZ between = nodes_[a].XYZ() * (1.0 - share) + nodes_[b].XYZ() * share;
   const gp_XY place = places_[a].XY() * (1.0 - share) + places_[b].XY() * share;
-  return surface_.Value(place.X(), place.Y()).Distance(between) > chord;
+  return surface_at(place).Distance(between) > chord;
+}
+
+gp_Pnt FaceMesh::surface_at(const gp_XY& place) const {
+  gp_Pnt point;
+  surface_->D0(place.X(), place.Y(), point);
+  return point.Transformed(surface_to_shape_);
 }
 
 std::map<FaceMesh::Edge, int> FaceMesh::divided_edges(double chord) {
@@ -83,16 +92,19 @@ std::map<FaceMesh::Edge, int> FaceMesh::divided_edges(double chord) {
   }
   std::map<Edge, int> middles;
   for (const auto& [ends, count] : uses) {
-    if (count != 2) continue;
+    if (count != 2 || near_.count(ends) > 0) continue;
     bool off = off_surface(ends.first, ends.second, 0.5, chord);
     // What lies beside the middle of a long edge is seen from its quarters.
     if (!off && nodes_[ends.first].Distance(nodes_[ends.second]) > long_edge) {
       off = off_surface(ends.first, ends.second, 0.25, chord) ||
             off_surface(ends.first, ends.second, 0.75, chord);
     }
-    if (!off) continue;
+    if (!off) {
+      near_.insert(ends);
+      continue;
+    }
     const gp_XY place = 0.5 * (places_[ends.first].XY() + places_[ends.second].XY());
-    middles[ends] = add_node(surface_.Value(place.X(), place.Y()), gp_Pnt2d(place));
+    middles[ends] = add_node(surface_at(place), gp_Pnt2d(place));
   }
   return middles;
 }
@@ -128,10 +140,15 @@ void FaceMesh::divide(const Triangle& t, const std::map<Edge, int>& middles, dou
 }
 
 void FaceMesh::divide_by_centre(const Triangle& t, double chord, std::vector<Triangle>& out) {
+  if (near_facets_.count(t) > 0) {
+    out.push_back(t);
+    return;
+  }
   const gp_XYZ centre = (nodes_[t[0]].XYZ() + nodes_[t[1]].XYZ() + nodes_[t[2]].XYZ()) / 3.0;
   const gp_XY place = (places_[t[0]].XY() + places_[t[1]].XY() + places_[t[2]].XY()) / 3.0;
-  const gp_Pnt on_surface = surface_.Value(place.X(), place.Y());
+  const gp_Pnt on_surface = surface_at(place);
   if (on_surface.Distance(centre) <= chord) {
+    near_facets_.insert(t);
     out.push_back(t);
     return;
   }

@@ -1,11 +1,12 @@
 #pragma once
 /// The triangulation of one face, taken out of the kernel to be divided and put back.
-#include <BRepAdaptor_Surface.hxx>
 #include <Geom2d_Curve.hxx>
+#include <Geom_Surface.hxx>
 #include <Poly_Triangulation.hxx>
 #include <TopoDS_Face.hxx>
 #include <array>
 #include <map>
+#include <set>
 #include <utility>
 #include <vector>
 
@@ -45,7 +46,14 @@ class FaceMesh {
               std::vector<Triangle>& out);
   void divide_by_centre(const Triangle& t, double chord, std::vector<Triangle>& out);
 
-  BRepAdaptor_Surface surface_;
+  /// The surface itself: adaptors keep a cache of one span, which costs more than it saves from place to
+  /// place.
+  gp_Pnt surface_at(const gp_XY& place) const;
+
+  Handle(Geom_Surface) surface_;
+  gp_Trsf surface_to_shape_;
+  std::set<Edge> near_;             ///< inner edges already found to be near enough
+  std::set<Triangle> near_facets_;  ///< and facets
   Handle(Poly_Triangulation) mesh_;
   gp_Trsf to_shape_;
   std::vector<gp_Pnt> nodes_;

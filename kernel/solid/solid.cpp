@@ -13,7 +13,9 @@
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Shape.hxx>
 #include <algorithm>
+#include <mutex>
 #include <numeric>
+#include <optional>
 #include <utility>
 
 #include "base/problem.hpp"
@@ -130,37 +132,54 @@ void append_face(const MeshedFace& meshed, int number, NodeJoiner& joiner, std::
   }
 }
 
+Mesh mesh_of(const std::string& part, const TopoDS_Shape& solid, const MeshAccuracy& accuracy) {
+  // The mesher writes into the shape it is given: it gets a copy that shares only the geometry.
+  const TopoDS_Shape shape = BRepBuilderAPI_Copy(solid, false, false).Shape();
+  IMeshTools_Parameters how;
+  how.Deflection = std::min(accuracy.edge_chord, accuracy.chord);
+  how.Angle = std::min(accuracy.edge_angle, accuracy.angle);
+  how.DeflectionInterior = accuracy.chord;
+  how.AngleInterior = accuracy.angle;
+  BRepMesh_IncrementalMesh(shape, how);
+  refine_facets(shape, accuracy.chord);
+  const std::vector<MeshedFace> faces = meshed_faces(part, shape);
+  const int nodes = faces.empty() ? 0 : faces.back().first_node + faces.back().triangulation->NbNodes();
+  NodeJoiner joiner(nodes);
+  join_along_edges(part, faces, joiner);
+  std::vector<int> vertex_of(nodes, -1);
+  Mesh mesh;
+  for (std::size_t i = 0; i < faces.size(); ++i) {
+    append_face(faces[i], static_cast<int>(i), joiner, vertex_of, mesh);
+  }
+  return mesh;
+}
+
 }  // namespace
 
+/// The last mesh made: the gate and the file that is written ask for the same one.
+struct Solid::LastMesh {
+  std::mutex busy;
+  std::optional<MeshAccuracy> accuracy;
+  Mesh mesh;
+};
+
 Solid::Solid(std::string name, const TopoDS_Shape& shape)
-    : name_(std::move(name)), shape_(std::make_shared<const TopoDS_Shape>(shape)) {}
+    : name_(std::move(name)),
+      shape_(std::make_shared<const TopoDS_Shape>(shape)),
+      last_mesh_(std::make_shared<LastMesh>()) {}
 
 const TopoDS_Shape& Solid::occt_shape() const {
   return *shape_;
 }
 
 Mesh Solid::mesh(const MeshAccuracy& accuracy) const {
-  return guarded(name_, "mesh", [&] {
-    // The mesher writes into the shape it is given: it gets a copy that shares only the geometry.
-    const TopoDS_Shape shape = BRepBuilderAPI_Copy(*shape_, false, false).Shape();
-    IMeshTools_Parameters how;
-    how.Deflection = std::min(accuracy.edge_chord, accuracy.chord);
-    how.Angle = std::min(accuracy.edge_angle, accuracy.angle);
-    how.DeflectionInterior = accuracy.chord;
-    how.AngleInterior = accuracy.angle;
-    BRepMesh_IncrementalMesh(shape, how);
-    refine_facets(shape, accuracy.chord);
-    const std::vector<MeshedFace> faces = meshed_faces(name_, shape);
-    const int nodes = faces.empty() ? 0 : faces.back().first_node + faces.back().triangulation->NbNodes();
-    NodeJoiner joiner(nodes);
-    join_along_edges(name_, faces, joiner);
-    std::vector<int> vertex_of(nodes, -1);
-    Mesh mesh;
-    for (std::size_t i = 0; i < faces.size(); ++i) {
-      append_face(faces[i], static_cast<int>(i), joiner, vertex_of, mesh);
-    }
-    return mesh;
-  });
+  const std::lock_guard<std::mutex> lock(last_mesh_->busy);
+  if (!last_mesh_->accuracy || !(*last_mesh_->accuracy == accuracy)) {
+    last_mesh_->accuracy.reset();
+    last_mesh_->mesh = guarded(name_, "mesh", [&] { return mesh_of(name_, *shape_, accuracy); });
+    last_mesh_->accuracy = accuracy;
+  }
+  return last_mesh_->mesh;
 }
 
 }  // namespace culmwright

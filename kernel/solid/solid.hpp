@@ -18,6 +18,11 @@ struct MeshAccuracy {
   double angle = 0.35;  ///< radians
   double edge_chord = 0.02;
   double edge_angle = 0.12;
+
+  bool operator==(const MeshAccuracy& other) const {
+    return chord == other.chord && angle == other.angle && edge_chord == other.edge_chord &&
+           edge_angle == other.edge_angle;
+  }
 };
 
 class Solid {
@@ -28,12 +33,15 @@ class Solid {
   /// The crossing into OpenCASCADE; for this folder and the exporters that write solids.
   const TopoDS_Shape& occt_shape() const;
   /// Triangulated; vertices shared between faces are merged. face_of counts the faces of the shape in the
-  /// kernel's own order. Throws GeometryError when a face could not be meshed.
+  /// kernel's own order. Kept: asking again for the same accuracy costs a copy. Throws GeometryError when a
+  /// face could not be meshed.
   Mesh mesh(const MeshAccuracy& accuracy = {}) const;
 
  private:
   std::string name_;
+  struct LastMesh;
   std::shared_ptr<const TopoDS_Shape> shape_;
+  std::shared_ptr<LastMesh> last_mesh_;
 };
 
 }  // namespace culmwright
