@@ -128,7 +128,32 @@ Codec<RuleLimits> rule_limits() {
           .with_default("break_through", &L::break_through, length(0, 100),
                         "Room between the drill's point and the far wall, at least")
           .with_default("hands_apart", &L::hands_apart, length(0, 500),
-                        "Between the nearest touches of the two hands, at least"));
+                        "Between the nearest touches of the two hands, at least")
+          .with_default("stiffness_left_percent", &L::stiffness_left, scaled(0, 100, "%", 0.01),
+                        "Bending stiffness left at the weakest section, of the whole one's, at least"));
+}
+
+Codec<Weights> weights() {
+  using W = Weights;
+  const Codec<double> points = number(0, 1000, "");
+  return object(
+      Table<W>("the weights")
+          .with_default("departure", &W::departure, points,
+                        "Points for each mm² by which a key is shifted from where the hand has it")
+          .with_default("parts", &W::parts, points, "For each mm² by which a part is shifted")
+          .with_default("marks", &W::marks, points, "For each mm² by which a hand's mark is shifted along")
+          .with_default("spacing", &W::spacing, points,
+                        "For each mm² by which the spacing of two neighbouring finger keys has changed")
+          .with_default("torque", &W::torque, points, "For each N mm about the thumb rest")
+          .with_default("roll", &W::roll, points, "For each N mm of turning about the tube's own axis")
+          .with_default("handsome", &W::handsome, points, "For the handsome side wholly at the back")
+          .with_default("blemishes", &W::blemishes, points,
+                        "For each cm² of blemishes to hide that lie in sight")
+          .with_default("butt", &W::butt, points, "For the butt at the mouth end")
+          .with_default("wall", &W::wall, points,
+                        "For each mm² by which the wall at a hole is thinner than wanted")
+          .with_default("cut_off", &W::cut_off, points, "For each mm of tube cut off")
+          .with_default("wall_wanted", &W::wall_wanted, length(0, 50), "The wall wanted at a hole"));
 }
 
 Table<KeyLayout> key_layout_fields() {
@@ -150,6 +175,14 @@ Table<KeyLayout> key_layout_fields() {
       .with_default("least_length", &K::least_length, length(0, longest_tube), "Of the tube between its cuts")
       .with_default("greatest_length", &K::greatest_length, length(0, longest_tube),
                     "Of the tube between its cuts; 0: no limit")
+      .with_default("least_cut", &K::least_cut, length(0, longest_tube),
+                    "Cut off at either end at least, where ends are cracked or uneven")
+      .with_default("mark_leeway", &K::mark_leeway, length(0, longest_tube),
+                    "How far a proposal may shift either hand's mark along, each way")
+      .with_default("playing_angle_deg", &K::playing_angle, degrees(-90, 90),
+                    "Of the tube below the horizontal, as it is played")
+      .with_default("weights", &K::weights, weights(),
+                    "What a proposal is judged by, in points; they may all be left out")
       .exactly_one_of({"keys", "keys_csv"});
 }
 

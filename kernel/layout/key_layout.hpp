@@ -97,6 +97,24 @@ struct RuleLimits {
   Angle tilt = Angle::from_degrees(6.0);        ///< axis against the true normal, at most
   double break_through = 3.0;                   ///< room left between drill point and the far wall, at least
   double hands_apart = 20.0;                    ///< between the hands' nearest touches, at least
+  double stiffness_left = 0.45;                 ///< of the whole section's, at the weakest one, at least
+};
+
+/// What a proposal is judged by: points for each unit of its terms (fit/propose.hpp). Fewer points are
+/// better. Common practice, no source: about one point for what a player would just notice.
+struct Weights {
+  double departure = 1.0;    ///< per mm² of a key's shift from where the hand has it
+  double parts = 0.1;        ///< per mm² of a part's shift
+  double marks = 0.02;       ///< per mm² of a hand mark's shift along
+  double spacing = 0.5;      ///< per mm² that the spacing of two neighbouring finger keys has changed
+  double torque = 0.1;       ///< per N·mm about the thumb rest
+  double roll = 0.2;         ///< per N·mm of turning about the tube's own axis on the thumb rest
+  double handsome = 8.0;     ///< for the handsome side wholly at the back
+  double blemishes = 2.0;    ///< per cm² of blemishes to hide that lie in sight
+  double butt = 5.0;         ///< for the butt at the mouth end
+  double wall = 1.0;         ///< per mm² by which the wall at a hole is thinner than `wall_wanted`
+  double cut_off = 0.01;     ///< per mm of tube cut off
+  double wall_wanted = 3.0;  ///< mm
 };
 
 struct KeyLayout {
@@ -110,6 +128,10 @@ struct KeyLayout {
   RuleLimits limits;
   double least_length = 0.0;     ///< of the tube between its cuts
   double greatest_length = 0.0;  ///< 0: no limit
+  double least_cut = 0.0;        ///< cut off at either end at least, where an end is cracked or uneven
+  double mark_leeway = 60.0;     ///< how far a proposal may shift either hand's mark along, each way
+  Angle playing_angle = Angle::from_degrees(40.0);  ///< of the tube below the horizontal, mouth end up
+  Weights weights;
 };
 
 }  // namespace culmwright
