@@ -24,6 +24,32 @@ Codec<PlacedId> placed() {
                               "Along the skin from the reference line to the right"));
 }
 
+Codec<Held> held() {
+  const Codec<Tracked<double>> cut = tracked_length(-longest_tube, longest_tube);
+  return object(
+      Table<Held>("how the tube was held")
+          .required("mouth_end", &Held::mouth_end, end_name(), "Which end of the tube was the mouth end")
+          .required("mouth_cut_at", &Held::mouth_cut_at, cut, "Where the mouth end was to be cut")
+          .required("foot_cut_at", &Held::foot_cut_at, cut, "Where the foot end was to be cut")
+          .required("facing_deg", &Held::facing, tracked_degrees(), "The played front"));
+}
+
+Codec<Earlier> earlier() {
+  return object(Table<Earlier>("what stood before a revision")
+                    .with_default("keys", &Earlier::keys, list(placed(), 0, most_keys, "keys"),
+                                  "Keys that were moved, as they stood")
+                    .with_default("parts", &Earlier::parts, list(placed(), 0, 100, "parts"),
+                                  "Parts that were moved, as they stood")
+                    .with_default("unlisted", &Earlier::unlisted,
+                                  list(identifier(), 0, most_keys + 100, "ids"),
+                                  "Keys and parts that stood where the key layout puts them")
+                    .optional("left_mark", &Earlier::left_mark, object(hand_mark_table()),
+                              "The left hand's mark, where it differed from the key layout's")
+                    .optional("right_mark", &Earlier::right_mark, object(hand_mark_table()),
+                              "The right hand's mark, where it differed from the key layout's")
+                    .optional("held", &Earlier::held, held(), "Mouth end, cuts and facing, if changed"));
+}
+
 Codec<Revision> revision() {
   return object(
       Table<Revision>("a revision")
@@ -31,7 +57,10 @@ Codec<Revision> revision() {
           .with_default("date", &Revision::date, day(), "The day it was made")
           .with_default("what", &Revision::what, note_text(), "What was changed")
           .with_default("signed_by", &Revision::signed_by, line_of_text(100),
-                        "Who signed it off for drilling; while it is empty every output says DRAFT"));
+                        "Who signed it off for drilling; while it is empty every output says DRAFT")
+          .optional("before", &Revision::before, earlier(), "What it changed, as it stood: for undoing it")
+          .optional("undoes", &Revision::undoes, whole_number(1, latest_revision),
+                    "The number of the revision that this one takes back"));
 }
 
 Table<Placement> placement_fields() {

@@ -52,6 +52,7 @@ class PlayedFrame {
   double length() const { return along(foot_cut_at_); }
   End mouth_end() const { return mouth_end_; }
   Angle facing() const { return facing_; }
+  const Tube& tube() const { return tube_; }
 
  private:
   Tube tube_;

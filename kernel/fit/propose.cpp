@@ -8,6 +8,7 @@
 #include "fit/frame.hpp"
 #include "fit/propose_score.hpp"
 #include "fit/propose_words.hpp"
+#include "fit/shift.hpp"
 #include "fit/words.hpp"
 
 namespace culmwright {
@@ -63,7 +64,7 @@ class Proposer {
   bool like_an_accepted(const Candidate& candidate) const;
   void settle_entry(Entry entry);
   void check_entry(const Entry& entry);
-  Placement placement_of(const Candidate& candidate, const Laid& laid, Settler& settler) const;
+  Placement placement_of(const Candidate& candidate, const Laid& laid) const;
   bool is_fact(const Finding& finding) const;
   std::vector<std::string> remarks_on(const std::vector<Finding>& findings) const;
   Refusal refusal();
@@ -198,7 +199,7 @@ bool Proposer::is_fact(const Finding& finding) const {
   });
 }
 
-Placement Proposer::placement_of(const Candidate& candidate, const Laid& laid, Settler&) const {
+Placement Proposer::placement_of(const Candidate& candidate, const Laid& laid) const {
   const Placement* base = options_.placement ? &*options_.placement : nullptr;
   Placement placement;
   if (base != nullptr) placement = *base;
@@ -249,7 +250,10 @@ Placement Proposer::placement_of(const Candidate& candidate, const Laid& laid, S
   entry.number = revision;
   entry.date = options_.date;
   entry.what = "Proposed";
+  if (base != nullptr && base->revisions.empty())
+    placement.revisions.push_back({1, "", "First placement", ""});
   placement.revisions.push_back(entry);
+  if (base != nullptr) remember(*base, placement);
   return placement;
 }
 
@@ -271,7 +275,7 @@ void Proposer::check_entry(const Entry& entry) {
   for (int round = 0; round <= most_tightenings; ++round) {
     ++figures_.checked;
     Proposal proposal;
-    proposal.placement = placement_of(entry.candidate, laid, settler);
+    proposal.placement = placement_of(entry.candidate, laid);
     try {
       proposal.instrument = assemble(tube, model_.layout, proposal.placement);
     } catch (const InputError& error) {

@@ -48,6 +48,9 @@ std::vector<Finding> webs_around(const LaidOut& laid);
 std::vector<Finding> opening_webs(const LaidOut& laid);
 std::vector<Finding> girth_lost(const LaidOut& laid);
 
+// Bending stiffness left at the weakest section (rules_section.cpp).
+std::vector<Finding> weakest_section(const LaidOut& laid);
+
 // Where a hole may not be (rules_place.cpp).
 std::vector<Finding> node_distance(const LaidOut& laid);
 std::vector<Finding> end_distance(const LaidOut& laid);

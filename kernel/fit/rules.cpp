@@ -24,6 +24,7 @@ const std::vector<Entry>& entries() {
       {{"web-around", "web around the tube", mm, hard}, webs_around},
       {{"opening-web", "web between an opening and what else is cut", mm, hard}, opening_webs},
       {{"girth-lost", "girth lost at one section", Unit::share, hard}, girth_lost},
+      {{"section", "bending stiffness left at the weakest section", Unit::share, hard}, weakest_section},
       {{"end-distance", "hole from an end", mm, hard}, end_distance},
       {{"hole-to-width", "hole against the tube's width", Unit::share, hard}, hole_to_width},
       {{"hole-tilt", "hole against square to the skin", Unit::degree, hard}, hole_tilt},

@@ -30,12 +30,32 @@ struct PlacedId {
   SkinPlace place() const { return {at.value, around.value}; }
 };
 
+/// How the tube is held and cut.
+struct Held {
+  End mouth_end = End::a;
+  Tracked<double> mouth_cut_at;
+  Tracked<double> foot_cut_at;
+  Tracked<Angle> facing;
+};
+
+/// What a revision changed, as it stood before: enough to take it back (fit/shift.hpp).
+struct Earlier {
+  std::vector<PlacedId> keys;  ///< that were listed, with their numbers
+  std::vector<PlacedId> parts;
+  std::vector<std::string> unlisted;  ///< keys and parts that stood at their key layout offset
+  std::optional<HandMark> left_mark;  ///< both as they were; none: the key layout's
+  std::optional<HandMark> right_mark;
+  std::optional<Held> held;  ///< where that was changed
+};
+
 /// One entry of the append-only list. A revision without a signature is a draft.
 struct Revision {
   int number = 1;
   std::string date;
   std::string what;
   std::string signed_by;
+  std::optional<Earlier> before = std::nullopt;
+  std::optional<int> undoes = std::nullopt;  ///< the number of the revision that this one takes back
 };
 
 struct Placement {
