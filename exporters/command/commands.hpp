@@ -10,6 +10,9 @@ struct Options {
   std::vector<std::string> files;
   std::string out;
   std::string tube;
+  std::string layout;
+  std::string date;
+  int count = 5;
   bool json = false;
   bool plates = false;
 };
@@ -18,6 +21,7 @@ enum ExitCode { done = 0, rule_failed = 1, input_wrong = 2, internal_error = 3, 
 
 int run_survey(const Options& options);
 int run_check(const Options& options);
+int run_propose(const Options& options);
 int run_make(const Options& options);
 
 }  // namespace culmwright::command

@@ -42,6 +42,14 @@ int run(int count, char** words) {
   CLI::App* check = add_command(app, options, "check", "Hold placements against the rules",
                                 "culmwright check tube.json layout.json placement.json");
   check->add_flag("--json", options.json, "for programs");
+  CLI::App* propose =
+      add_command(app, options, "propose", "Placements of a key layout on a tube, the best different ones",
+                  "culmwright propose tube.json layout.json --out proposals");
+  propose->add_flag("--json", options.json, "for programs");
+  propose->add_option("--tube", options.tube, "only this tube");
+  propose->add_option("--layout", options.layout, "only this key layout");
+  propose->add_option("--count", options.count, "how many, at most")->check(CLI::Range(1, 50));
+  propose->add_option("--date", options.date, "of the new revision, year-month-day");
   CLI::App* make =
       add_command(app, options, "make", "Templates, guides, cups, tube and record for every placement",
                   "culmwright make examples/workshop/workshop.json --out examples/out");
@@ -54,6 +62,7 @@ int run(int count, char** words) {
     return code == 0 ? culmwright::command::done : culmwright::command::input_wrong;
   }
   if (survey->parsed()) return culmwright::command::run_survey(options);
+  if (propose->parsed()) return culmwright::command::run_propose(options);
   if (check->parsed()) return culmwright::command::run_check(options);
   return culmwright::command::run_make(options);
 }

@@ -50,8 +50,7 @@ void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accur
 }
 
 std::string label_of(const Job& job, const std::string& part) {
-  return "culmwright " + job.instrument.tube_id + " rev " + std::to_string(job.instrument.revision) + " " +
-         part;
+  return job.instrument.tube_id + " rev " + std::to_string(job.instrument.revision) + " " + part;
 }
 
 const char* words_of(StopKind stop) {
@@ -153,7 +152,7 @@ void make_plate(const PlatePlan& plan, const TubeFit& fit, MadePart& part) {
   const Solid solid = plate_solid(plan, part.gate);
   part.record.set("across_flats", plan.across_flats).set("flats", plan.flats);
   write_printed(part, solid, plate_accuracy, RigidMotion{}, plan.to_tube(end_at),
-                "culmwright " + tube.id() + " " + plan.part());
+                tube.id() + " " + plan.part());
 }
 
 }  // namespace

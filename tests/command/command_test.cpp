@@ -4,8 +4,8 @@
 #include <map>
 #include <sstream>
 
+#include "admesh.hpp"
 #include "files/sha256.hpp"
-#include "programs.hpp"
 
 namespace fs = std::filesystem;
 
@@ -132,6 +132,14 @@ TEST_CASE("a tube is made whole, twice with the same bytes, and its record holds
       CHECK(record.find(digest) != std::string::npos);
     }
   }
+  int printed = 0;
+  for (const auto& [name, digest] : made) {
+    if (fs::path(name).extension() != ".stl") continue;
+    INFO(name);
+    ++printed;
+    test::check_file_by_admesh((first / name).string());
+  }
+  CHECK(printed >= 15);  // 12 cups and the guides
   // What the maker changed is not overwritten, and nothing else is touched.
   write_file((first / "pipe-01/cups/L1.stl").string(), "my own");
   CHECK(run(words + first.string()).code == 2);

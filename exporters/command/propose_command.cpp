@@ -1,0 +1,103 @@
+#include <filesystem>
+#include <iostream>
+
+#include "command/commands.hpp"
+#include "command/gather.hpp"
+#include "command/propose_text.hpp"
+#include "command/terminal.hpp"
+#include "files/output_folder.hpp"
+#include "paper/placement_strips.hpp"
+#include "svg.hpp"
+
+namespace culmwright::command {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// The placement already made of this key layout on this tube, whose locked and drilled numbers stay.
+const Loaded<Placement>* placement_of(const Documents& documents, const Survey& tube,
+                                      const KeyLayout& layout) {
+  for (const Loaded<Placement>& placement : documents.placements) {
+    if (placement.value.tube_id == tube.id && placement.value.layout_id == layout.id) return &placement;
+  }
+  return nullptr;
+}
+
+/// Several placements of one key layout on one tube need names of their own.
+void number_proposals(Proposed& proposed) {
+  auto* proposals = std::get_if<std::vector<Proposal>>(&proposed);
+  if (proposals == nullptr || proposals->size() < 2) return;
+  for (std::size_t i = 0; i < proposals->size(); ++i) {
+    Proposal& proposal = (*proposals)[i];
+    proposal.placement.id += "-" + std::to_string(i + 1);
+    proposal.instrument.id = proposal.placement.id;
+  }
+}
+
+std::vector<PlacementStrip> strips_of(const Tube& tube, const std::vector<Proposal>& proposals) {
+  std::vector<PlacementStrip> strips;
+  for (const Proposal& proposal : proposals) {
+    strips.push_back({tube,
+                      proposal.instrument,
+                      std::to_string(strips.size() + 1) + "  " + number(proposal.score, 1) + " points",
+                      {proposal.character}});
+  }
+  return strips;
+}
+
+void write_proposals(const Tube& tube, const std::vector<Proposal>& proposals, const fs::path& out) {
+  for (std::size_t i = 0; i < proposals.size(); ++i) {
+    const std::string name = proposals[i].placement.id + ".json";
+    write_output_file(out / name, placement_to_json(proposals[i].placement));
+  }
+  const Drawing drawing = placement_strips(strips_of(tube, proposals),
+                                           proposals.front().instrument.layout_id + " on " + tube.id());
+  for (std::size_t i = 0; i < drawing.pages.size(); ++i) {
+    const std::string sheet = drawing.pages.size() == 1 ? "" : "-sheet-" + std::to_string(i + 1);
+    const std::string name =
+        proposals.front().instrument.layout_id + "-on-" + tube.id() + "-strips" + sheet + ".svg";
+    write_output_file(out / name, to_svg(drawing.pages[i]));
+  }
+}
+
+}  // namespace
+
+int run_propose(const Options& options) {
+  const Documents documents = gather(options.files);
+  if (documents.tubes.empty() || documents.key_layouts.empty()) {
+    throw InputError({{"nothing-to-propose",
+                       {},
+                       "no tube or no key layout among the files",
+                       "at least one tube and one key layout, or a workshop",
+                       "Start from templates/tube.json and templates/key_layout.json"}});
+  }
+  JsonValue list = JsonValue::array();
+  bool all = true;
+  for (const Loaded<Survey>& tube : documents.tubes) {
+    if (!options.tube.empty() && tube.value.id != options.tube) continue;
+    const TubeFit fit = fit_of(tube);
+    for (const Loaded<KeyLayout>& layout : documents.key_layouts) {
+      if (!options.layout.empty() && layout.value.id != options.layout) continue;
+      ProposeOptions how;
+      how.count = options.count;
+      how.date = options.date;
+      if (const auto* placement = placement_of(documents, tube.value, layout.value))
+        how.placement = placement->value;
+      Proposed proposed = propose(fit, layout.value, how);
+      number_proposals(proposed);
+      const auto* proposals = std::get_if<std::vector<Proposal>>(&proposed);
+      all = all && proposals != nullptr;
+      if (options.json) {
+        list.push(propose_json(tube.value.id, layout.value.id, proposed));
+      } else {
+        std::cout << propose_text(layout.value.id + " on " + tube.value.id, proposed);
+      }
+      if (proposals != nullptr && !options.out.empty()) write_proposals(fit.tube(), *proposals, options.out);
+    }
+  }
+  if (options.json) std::cout << to_text(list);
+  return all ? done : rule_failed;
+}
+
+}  // namespace culmwright::command
