@@ -35,6 +35,7 @@ struct Job {
   TubeFit fit;
   Instrument instrument;
   std::vector<Finding> findings;
+  bool proposed = false;  ///< the placement is the program's own proposal
 };
 
 /// Every placement as a job, or only those of the tube named. Throws InputError with all problems together: a

@@ -1,7 +1,8 @@
+#include <algorithm>
+#include <deque>
 #include <filesystem>
 #include <iostream>
-#include <map>
-#include <set>
+#include <optional>
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
@@ -9,6 +10,7 @@
 #include "command/record.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
+#include "fit/propose.hpp"
 #include "paper/survey_picture.hpp"
 #include "paper/wrap_template.hpp"
 #include "svg.hpp"
@@ -21,9 +23,11 @@ namespace fs = std::filesystem;
 
 /// How one job ended.
 struct Outcome {
-  const Job* job = nullptr;
+  std::string tube_id;
+  const Job* job = nullptr;  ///< none for a tube that got no placement
   std::string folder;
-  std::string state;  ///< "made", "breaks a rule", "refused"
+  std::string state;      ///< "made", "breaks a rule", "refused", "no placement", "put aside"
+  bool proposed = false;  ///< the placement is the program's own proposal
   std::vector<std::string> reasons;
   int guides = 0;
   int cups = 0;
@@ -78,6 +82,7 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
     if (!part.stl.empty()) folder.add(part.stem + ".stl", part.stl);
     folder.add(part.stem + ".step", part.step);
   }
+  if (outcome.proposed) folder.add("placement.json", placement_to_json(job.placement->value));
   folder.add("record.json", to_text(record_json(job, parts, folder.digests())));
   folder.commit();
   outcome.state = "made";
@@ -86,8 +91,10 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
 Outcome make_job(const Job& job, const std::vector<Job>& all, const Shop& shop, const fs::path& out,
                  Progress& progress) {
   Outcome outcome;
+  outcome.tube_id = job.instrument.tube_id;
   outcome.job = &job;
   outcome.folder = folder_of(job, all);
+  outcome.proposed = job.proposed;
   if (!acceptable(job.findings)) {
     outcome.state = "breaks a rule";
     for (const Finding& finding : job.findings) {
@@ -104,25 +111,30 @@ Outcome make_job(const Job& job, const std::vector<Job>& all, const Shop& shop, 
   return outcome;
 }
 
+JsonValue outcome_json(const Outcome& outcome) {
+  JsonValue reasons = JsonValue::array();
+  for (const std::string& reason : outcome.reasons) reasons.push(reason);
+  JsonValue json = JsonValue::object();
+  json.set("tube", outcome.tube_id);
+  if (outcome.job != nullptr) {
+    const Instrument& instrument = outcome.job->instrument;
+    json.set("placement", instrument.id)
+        .set("proposed", outcome.proposed)
+        .set("key_layout", instrument.layout_id)
+        .set("revision", instrument.revision)
+        .set("draft", instrument.draft)
+        .set("folder", outcome.folder);
+  }
+  return json.set("state", outcome.state)
+      .set("templates", outcome.templates)
+      .set("guides", outcome.guides)
+      .set("cups", outcome.cups)
+      .set("reasons", std::move(reasons));
+}
+
 JsonValue summary_json(const std::vector<Outcome>& outcomes) {
   JsonValue list = JsonValue::array();
-  for (const Outcome& outcome : outcomes) {
-    JsonValue reasons = JsonValue::array();
-    for (const std::string& reason : outcome.reasons) reasons.push(reason);
-    const Instrument& instrument = outcome.job->instrument;
-    list.push(JsonValue::object()
-                  .set("tube", instrument.tube_id)
-                  .set("placement", instrument.id)
-                  .set("key_layout", instrument.layout_id)
-                  .set("revision", instrument.revision)
-                  .set("draft", instrument.draft)
-                  .set("folder", outcome.folder)
-                  .set("state", outcome.state)
-                  .set("templates", outcome.templates)
-                  .set("guides", outcome.guides)
-                  .set("cups", outcome.cups)
-                  .set("reasons", std::move(reasons)));
-  }
+  for (const Outcome& outcome : outcomes) list.push(outcome_json(outcome));
   return JsonValue::object()
       .set("format", "culmwright summary")
       .set("version", 1)
@@ -133,16 +145,20 @@ JsonValue summary_json(const std::vector<Outcome>& outcomes) {
 void print(const std::vector<Outcome>& outcomes) {
   TextTable table({"tube", "instrument", "revision", "templates", "guides", "cups", "state"});
   for (const Outcome& outcome : outcomes) {
+    if (outcome.job == nullptr) {
+      table.row({outcome.tube_id, "", "", "0", "0", "0", outcome.state});
+      continue;
+    }
     const Instrument& instrument = outcome.job->instrument;
-    table.row({instrument.tube_id, instrument.layout_id,
+    table.row({outcome.tube_id, instrument.layout_id,
                std::to_string(instrument.revision) + (instrument.draft ? " DRAFT" : ""),
                std::to_string(outcome.templates), std::to_string(outcome.guides),
-               std::to_string(outcome.cups), outcome.state});
+               std::to_string(outcome.cups), outcome.state + (outcome.proposed ? ", as proposed" : "")});
   }
   std::cout << table.text();
   for (const Outcome& outcome : outcomes) {
     for (const std::string& reason : outcome.reasons) {
-      std::cout << wrapped(outcome.folder + ", " + outcome.state + ": " + reason, 2);
+      std::cout << wrapped(outcome.tube_id + ", " + outcome.state + ": " + reason, 2);
     }
   }
 }
@@ -150,24 +166,77 @@ void print(const std::vector<Outcome>& outcomes) {
 int exit_code(const std::vector<Outcome>& outcomes) {
   int code = done;
   for (const Outcome& outcome : outcomes) {
-    if (outcome.state == "breaks a rule") code = std::max<int>(code, rule_failed);
+    if (outcome.state == "breaks a rule" || outcome.state == "no placement")
+      code = std::max<int>(code, rule_failed);
     if (outcome.state == "refused") code = solid_refused;
   }
   return code;
+}
+
+/// A tube without a placement gets the best that any key layout of the workshop proposes.
+struct ProposedJobs {
+  std::deque<Loaded<Placement>> placements;  ///< that the jobs point to
+  std::vector<Job> jobs;
+  std::vector<Outcome> without;  ///< tubes that got none
+};
+
+bool has_placement(const Documents& documents, const std::string& tube_id) {
+  return std::any_of(documents.placements.begin(), documents.placements.end(),
+                     [&](const Loaded<Placement>& placement) { return placement.value.tube_id == tube_id; });
+}
+
+void propose_for(const Documents& documents, const Loaded<Survey>& tube, ProposedJobs& proposed) {
+  Outcome none;
+  none.tube_id = tube.value.id;
+  if (tube.value.verdict == Verdict::aside) {
+    none.state = "put aside";
+    if (!tube.value.verdict_note.empty()) none.reasons.push_back(tube.value.verdict_note);
+    proposed.without.push_back(std::move(none));
+    return;
+  }
+  const TubeFit fit = fit_of(tube);
+  std::optional<Proposal> best;
+  const Loaded<KeyLayout>* layout_of_best = nullptr;
+  for (const Loaded<KeyLayout>& layout : documents.key_layouts) {
+    ProposeOptions how;
+    how.count = 1;
+    const auto result = propose(fit, layout.value, how);
+    if (const auto* refusal = std::get_if<Refusal>(&result)) {
+      none.reasons.push_back(layout.value.id + ": " + refusal->sentence);
+      continue;
+    }
+    const Proposal& proposal = std::get<std::vector<Proposal>>(result).front();
+    if (best && best->score <= proposal.score) continue;
+    best = proposal;
+    layout_of_best = &layout;
+  }
+  if (!best) {
+    none.state = "no placement";
+    proposed.without.push_back(std::move(none));
+    return;
+  }
+  proposed.placements.push_back({best->placement, {}});
+  proposed.jobs.push_back(
+      {&tube, layout_of_best, &proposed.placements.back(), fit, best->instrument, best->findings, true});
 }
 
 }  // namespace
 
 int run_make(const Options& options) {
   const Documents documents = gather(options.files);
-  const std::vector<Job> jobs = jobs_of(documents, options.tube);
-  if (jobs.empty()) {
-    throw InputError(
-        {{"nothing-to-make",
-          {},
-          options.tube.empty() ? "no placement among the files" : "no placement of " + options.tube,
-          "a tube, a key layout and a placement, or a workshop",
-          "Start from templates/placement.json"}});
+  std::vector<Job> jobs = jobs_of(documents, options.tube);
+  ProposedJobs proposed;
+  for (const Loaded<Survey>& tube : documents.tubes) {
+    if (!options.tube.empty() && tube.value.id != options.tube) continue;
+    if (!has_placement(documents, tube.value.id)) propose_for(documents, tube, proposed);
+  }
+  jobs.insert(jobs.end(), proposed.jobs.begin(), proposed.jobs.end());
+  if (jobs.empty() && proposed.without.empty()) {
+    throw InputError({{"nothing-to-make",
+                       {},
+                       "no tube and no placement among the files",
+                       "a tube, a key layout and a placement, or a workshop",
+                       "Start from templates/workshop.json"}});
   }
   const Shop shop = documents.shop_or_default();
   std::vector<Outcome> outcomes;
@@ -175,6 +244,7 @@ int run_make(const Options& options) {
     Progress progress;
     for (const Job& job : jobs) outcomes.push_back(make_job(job, jobs, shop, options.out, progress));
   }
+  outcomes.insert(outcomes.end(), proposed.without.begin(), proposed.without.end());
   write_output_file(fs::path(options.out) / "summary.json", to_text(summary_json(outcomes)));
   print(outcomes);
   return exit_code(outcomes);

@@ -6,6 +6,7 @@
 #include "command/propose_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
+#include "fit/transfer.hpp"
 #include "paper/placement_strips.hpp"
 #include "svg.hpp"
 
@@ -22,6 +23,16 @@ const Loaded<Placement>* placement_of(const Documents& documents, const Survey& 
     if (placement.value.tube_id == tube.id && placement.value.layout_id == layout.id) return &placement;
   }
   return nullptr;
+}
+
+/// For a player who holds the other hand uppermost; a document of its own, since placements name it.
+KeyLayout mirrored_layout(const KeyLayout& layout, const Options& options) {
+  KeyLayout other = mirrored(layout);
+  if (other.id == layout.id) other.id += "-mirrored";
+  if (!options.out.empty()) {
+    write_output_file(fs::path(options.out) / (other.id + ".json"), key_layout_to_json(other));
+  }
+  return other;
 }
 
 /// Several placements of one key layout on one tube need names of their own.
@@ -79,19 +90,20 @@ int run_propose(const Options& options) {
     const TubeFit fit = fit_of(tube);
     for (const Loaded<KeyLayout>& layout : documents.key_layouts) {
       if (!options.layout.empty() && layout.value.id != options.layout) continue;
+      const KeyLayout wanted = options.mirrored ? mirrored_layout(layout.value, options) : layout.value;
       ProposeOptions how;
       how.count = options.count;
       how.date = options.date;
-      if (const auto* placement = placement_of(documents, tube.value, layout.value))
+      if (const auto* placement = placement_of(documents, tube.value, wanted))
         how.placement = placement->value;
-      Proposed proposed = propose(fit, layout.value, how);
+      Proposed proposed = propose(fit, wanted, how);
       number_proposals(proposed);
       const auto* proposals = std::get_if<std::vector<Proposal>>(&proposed);
       all = all && proposals != nullptr;
       if (options.json) {
-        list.push(propose_json(tube.value.id, layout.value.id, proposed));
+        list.push(propose_json(tube.value.id, wanted.id, proposed));
       } else {
-        std::cout << propose_text(layout.value.id + " on " + tube.value.id, proposed);
+        std::cout << propose_text(wanted.id + " on " + tube.value.id, proposed);
       }
       if (proposals != nullptr && !options.out.empty()) write_proposals(fit.tube(), *proposals, options.out);
     }

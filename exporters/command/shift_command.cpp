@@ -1,0 +1,85 @@
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "command/check_text.hpp"
+#include "command/commands.hpp"
+#include "command/gather.hpp"
+#include "command/terminal.hpp"
+#include "files/output_folder.hpp"
+#include "fit/assemble.hpp"
+#include "fit/shift.hpp"
+
+namespace culmwright::command {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// The placement's own file is the maker's: it is written beside itself and put in place by renaming.
+void replace_file(const fs::path& file, const std::string& bytes) {
+  const fs::path beside = file.string() + ".new";
+  {
+    std::ofstream out(beside, std::ios::binary);
+    out << bytes;
+    out.flush();
+    if (!out) {
+      throw InputError({{"cannot-write",
+                         {file.string(), 0, 0, ""},
+                         "a disk or folder that refuses the new file",
+                         "a folder that may be written to",
+                         ""}});
+    }
+  }
+  fs::rename(beside, file);
+}
+
+const Job& only_job(const std::vector<Job>& jobs) {
+  if (jobs.size() == 1) return jobs.front();
+  throw InputError({{"one-placement",
+                     {},
+                     std::to_string(jobs.size()) + " placements among the files",
+                     "one placement, with its tube and its key layout",
+                     "Name the files, or a workshop and --tube"}});
+}
+
+}  // namespace
+
+int run_shift(const Options& options) {
+  const Documents documents = gather(options.files);
+  const std::vector<Job> jobs = jobs_of(documents, options.tube);
+  const Job& job = only_job(jobs);
+  const Placement& before = job.placement->value;
+  if (options.history) {
+    for (const std::string& line : history(before)) std::cout << wrapped(line, 0);
+    return done;
+  }
+  if (options.undo == !options.move.empty()) {
+    throw InputError({{"what-to-shift",
+                       {},
+                       options.undo ? "both --move and --undo" : "neither --move nor --undo",
+                       "one of them",
+                       "For example --move \"R2 2 toward foot, 1 to player's left\""}});
+  }
+  const Tube& tube = job.fit.tube();
+  Shifted shifted;
+  if (options.undo) {
+    shifted.placement = undone(before, options.date);
+  } else {
+    const KeyLayout& layout = job.key_layout->value;
+    shifted = shift(tube, layout, before, parse_shift(options.move, layout), options.date);
+  }
+  const Instrument instrument = assemble(tube, job.key_layout->value, shifted.placement);
+  const std::vector<Finding> findings = check(tube, job.key_layout->value, instrument);
+  if (options.out.empty()) {
+    replace_file(job.placement->locations.file, placement_to_json(shifted.placement));
+  } else {
+    write_output_file(fs::path(options.out) / (shifted.placement.id + ".json"),
+                      placement_to_json(shifted.placement));
+  }
+  for (const std::string& stayed : shifted.stayed) std::cout << wrapped(stayed, 2);
+  std::cout << check_text(instrument, findings);
+  return acceptable(findings) ? done : rule_failed;
+}
+
+}  // namespace culmwright::command
