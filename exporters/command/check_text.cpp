@@ -1,6 +1,7 @@
 #include "command/check_text.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "command/terminal.hpp"
 
@@ -35,9 +36,38 @@ std::string verdict(const Finding& finding) {
   return finding.severity == Severity::hard ? "FAILS" : "look";
 }
 
+/// Newtons and millimetres of what the thumb feels, in words.
+std::string torque_words(const Balance& balance, const Instrument& instrument) {
+  std::string words;
+  const double torque = balance.torque->value;
+  words += with_error(std::abs(torque), balance.torque->sigma, 0) + " N·mm about the thumb rest, " +
+           (torque > 0.0 ? "the foot sinks" : "the mouth sinks");
+  if (balance.neutral_along) words += "; neutral with the rest at " + number(*balance.neutral_along, 0);
+  if (balance.ballast_g) {
+    const bool at_mouth = *balance.ballast_end == instrument.mouth_end;
+    words +=
+        ", or with " + number(*balance.ballast_g, 0) + " g at the " + (at_mouth ? "mouth" : "foot") + " end";
+  }
+  if (balance.roll) {
+    words += ". Roll " + number(std::abs(balance.roll->torque), 1) + " N·mm toward the player's " +
+             (balance.roll->torque > 0.0 ? "left" : "right") +
+             (balance.roll->stable ? "" : ", and left alone it would roll over");
+  }
+  return words;
+}
+
+std::string balance_text(const Balance& balance, const Instrument& instrument) {
+  std::string words = "Balance: " + with_error(balance.mass_g.value, balance.mass_g.sigma, 1) +
+                      " g, centre of gravity " + with_error(balance.along.value, balance.along.sigma, 1) +
+                      " from the mouth cut";
+  if (balance.torque) words += "; " + torque_words(balance, instrument);
+  return wrapped(words + ".", 2);
+}
+
 }  // namespace
 
-std::string check_text(const Instrument& instrument, const std::vector<Finding>& findings) {
+std::string check_text(const Instrument& instrument, const std::vector<Finding>& findings,
+                       const std::optional<Balance>& balance) {
   std::string text = instrument.id + ": " + instrument.layout_id + " on " + instrument.tube_id +
                      ", revision " + std::to_string(instrument.revision) +
                      (instrument.draft ? " (DRAFT)" : "") + "\n";
@@ -55,10 +85,15 @@ std::string check_text(const Instrument& instrument, const std::vector<Finding>&
                in_unit(finding.margin, rule.unit), verdict(finding)});
   }
   text += table.text();
+  if (balance) text += balance_text(*balance, instrument);
   for (const Finding& finding : findings) {
     if (!finding.passes) text += wrapped(verdict(finding) + ": " + finding.sentence, 2);
   }
   return text;
+}
+
+std::string title_of(const Finding& finding) {
+  return rule_of(finding).title + ": " + verdict(finding);
 }
 
 JsonValue finding_json(const Finding& finding) {
@@ -80,16 +115,46 @@ JsonValue finding_json(const Finding& finding) {
       .set("sentence", finding.sentence);
 }
 
-JsonValue check_json(const Instrument& instrument, const std::vector<Finding>& findings) {
+JsonValue balance_json(const Balance& balance) {
+  JsonValue items = JsonValue::array();
+  for (const MassItem& item : balance.items) {
+    items.push(JsonValue::object()
+                   .set("what", item.what)
+                   .set("mass_g", item.mass_g)
+                   .set("centre", JsonValue::array({item.centre.x, item.centre.y, item.centre.z})));
+  }
+  JsonValue json = JsonValue::object();
+  json.set("mass_g", balance.mass_g.value)
+      .set("mass_sigma_g", balance.mass_g.sigma)
+      .set("along_from_mouth", balance.along.value)
+      .set("along_sigma", balance.along.sigma);
+  if (balance.torque) {
+    json.set("torque_n_mm", balance.torque->value).set("torque_sigma_n_mm", balance.torque->sigma);
+  }
+  if (balance.neutral_along) json.set("neutral_rest_along", *balance.neutral_along);
+  if (balance.ballast_g) {
+    json.set("ballast_g", *balance.ballast_g).set("ballast_end", *balance.ballast_end == End::a ? "A" : "B");
+  }
+  if (balance.roll) {
+    json.set("roll_arm", balance.roll->arm)
+        .set("roll_torque_n_mm", balance.roll->torque)
+        .set("roll_stable", balance.roll->stable);
+  }
+  return json.set("items", std::move(items));
+}
+
+JsonValue check_json(const Instrument& instrument, const std::vector<Finding>& findings,
+                     const std::optional<Balance>& balance) {
   JsonValue list = JsonValue::array();
   for (const Finding& finding : findings) list.push(finding_json(finding));
-  return JsonValue::object()
-      .set("placement", instrument.id)
+  JsonValue json = JsonValue::object();
+  json.set("placement", instrument.id)
       .set("tube", instrument.tube_id)
       .set("key_layout", instrument.layout_id)
       .set("revision", instrument.revision)
-      .set("acceptable", acceptable(findings))
-      .set("rules", std::move(list));
+      .set("acceptable", acceptable(findings));
+  if (balance) json.set("balance", balance_json(*balance));
+  return json.set("rules", std::move(list));
 }
 
 }  // namespace culmwright::command

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "fit/assemble.hpp"
+#include "fit/propose.hpp"
 
 namespace culmwright::command {
 
@@ -105,6 +106,16 @@ TubeFit fit_of(const Loaded<Survey>& tube) {
   } catch (const InputError& error) {
     throw InputError(located(error.problems(), tube.locations));
   }
+}
+
+std::optional<Balance> balance_of(const Job& job) {
+  return balance_of(job.fit, job.key_layout->value, job.instrument);
+}
+
+std::optional<Balance> balance_of(const TubeFit& fit, const KeyLayout& layout, const Instrument& instrument) {
+  const PieceFacts facts = facts_of(fit.survey());
+  return culmwright::balance_of(fit.tube(), instrument, layout.playing_angle, facts.mass_sigma_g,
+                                facts.centre_sigma);
 }
 
 std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tube) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "files/documents.hpp"
+#include "fit/balance.hpp"
 #include "fit/rules.hpp"
 #include "tube/survey_fit.hpp"
 
@@ -37,6 +38,10 @@ struct Job {
   std::vector<Finding> findings;
   bool proposed = false;  ///< the placement is the program's own proposal
 };
+
+/// Mass and balance of the instrument as placed; none where the piece was not weighed.
+std::optional<Balance> balance_of(const Job& job);
+std::optional<Balance> balance_of(const TubeFit& fit, const KeyLayout& layout, const Instrument& instrument);
 
 /// Every placement as a job, or only those of the tube named. Throws InputError with all problems together: a
 /// placement whose tube or key layout was not given, what fit_of and assemble say. `documents` must outlive

@@ -120,6 +120,7 @@ JsonValue record_json(const Job& job, const std::vector<MadePart>& parts,
       .set("gate", gate_json(parts))
       .set("survey", survey_json(job.fit, report_on(job.fit)))
       .set("files", std::move(files));
+  if (const auto balance = balance_of(job)) record.set("balance", balance_json(*balance));
   return record;
 }
 

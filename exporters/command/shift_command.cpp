@@ -78,7 +78,7 @@ int run_shift(const Options& options) {
                       placement_to_json(shifted.placement));
   }
   for (const std::string& stayed : shifted.stayed) std::cout << wrapped(stayed, 2);
-  std::cout << check_text(instrument, findings);
+  std::cout << check_text(instrument, findings, balance_of(job.fit, job.key_layout->value, instrument));
   return acceptable(findings) ? done : rule_failed;
 }
 

@@ -52,7 +52,7 @@ std::string replaced(std::string text, const std::string& from, const std::strin
 }  // namespace
 
 TEST_CASE("every command explains itself with an example") {
-  for (const char* command : {"survey", "check", "make"}) {
+  for (const char* command : {"survey", "propose", "check", "shift", "transfer", "rank", "make"}) {
     const Ran ran = run(std::string(command) + " --help");
     CHECK(ran.code == 0);
     CHECK(ran.output.find("Example:") != std::string::npos);
@@ -84,6 +84,55 @@ TEST_CASE("check passes the demo and fails the refused placement in words") {
   const Ran refused = run("check " + demo("refused/workshop.json"));
   CHECK(refused.code == 1);
   CHECK(refused.output.find("FAILS") != std::string::npos);
+  const TemporaryFolder folder;
+  CHECK(run("check " + demo("refused/workshop.json") + " --out " + folder.file("out")).code == 1);
+  CHECK(fs::exists(folder.file("out/alto-elder-places.svg")));
+}
+
+TEST_CASE("propose writes placements that check passes, and a picture of them side by side") {
+  const TemporaryFolder folder;
+  const std::string piece = demo("tubes/culm-12.json") + " " + demo("key-layouts/alto-12.json");
+  const Ran ran = run("propose " + piece + " --date 2026-02-01 --out " + folder.file("out"));
+  CHECK(ran.code == 0);
+  CHECK(ran.output.find("N·mm") != std::string::npos);
+  CHECK(fs::exists(folder.file("out/alto-12-on-culm-12-strips.svg")));
+  for (int i = 1; i <= 5; ++i) {
+    const std::string placement = folder.file("out/alto-12-on-culm-12-" + std::to_string(i) + ".json");
+    CHECK(run("check " + piece + " " + placement).code == 0);
+  }
+  const Ran refused = run("propose " + demo("tubes/elder-02.json") + " " + demo("key-layouts/tenor-17.json"));
+  CHECK(refused.code == 1);
+  CHECK(refused.output.find("too short") != std::string::npos);
+}
+
+TEST_CASE("a key is shifted in words, checked at once, and taken back") {
+  const TemporaryFolder folder;
+  const std::string before = text_of(demo("placements/alto-12.json"));
+  write_file(folder.file("placement.json"), before);
+  const std::string words = "shift " + demo("tubes/culm-12.json") + " " + demo("key-layouts/alto-12.json") +
+                            " " + folder.file("placement.json") + " --date 2026-02-02 ";
+  CHECK(run(words + "--move 'R2 1 toward foot, 0.5 to player'\\''s left'").code == 0);
+  const std::string shifted = text_of(folder.file("placement.json"));
+  CHECK(shifted.find("\"shifted\"") != std::string::npos);
+  CHECK(run(words + "--move 'R2 60 toward foot'").code == 1);  // onto another key; told, and kept
+  CHECK(run(words + "--undo").code == 0);
+  const Ran history = run(words + "--history");
+  CHECK(history.output.find("Revision 4") != std::string::npos);
+  CHECK(run(words + "--move 'R2 one up'").code == 2);
+  CHECK(text_of(folder.file("placement.json")).find("\"number\": 4") != std::string::npos);
+}
+
+TEST_CASE("rank and transfer say which piece becomes what") {
+  const TemporaryFolder folder;
+  const Ran rank = run("rank " + demo("workshop.json") + " --out " + folder.file("rank"));
+  CHECK(rank.code == 0);
+  CHECK(rank.output.find("tenor-17 from ") != std::string::npos);
+  CHECK(fs::exists(folder.file("rank/rank-tenor-17.svg")));
+  const Ran moved =
+      run("transfer " + demo("workshop.json") + " --tube culm-11 --to culm-12 --out " + folder.file("moved"));
+  CHECK(moved.code == 0);
+  CHECK(fs::exists(folder.file("moved/alto-12-on-culm-12.json")));
+  CHECK(run("transfer " + demo("workshop.json") + " --tube culm-11 --to nothing").code == 2);
 }
 
 TEST_CASE("mistakes in two documents are all told at once, with their lines, and nothing is written") {
