@@ -16,7 +16,9 @@ namespace culmwright {
 namespace {
 
 constexpr int most_tightenings = 8;
-constexpr int most_failures = 40;
+// How many candidates may fail before the search ends.
+constexpr int most_blocked = 100;
+constexpr int most_broken = 12;
 
 /// A candidate on its way: bounded, then settled, then checked.
 struct Entry {
@@ -62,6 +64,10 @@ class Proposer {
   void bound_stand(const Stand& stand);
   void choose();
   bool like_an_accepted(const Candidate& candidate) const;
+  bool like_a_broken(const Candidate& candidate) const;
+  void work_through();
+  void note_broken(const Candidate& candidate, Refusal refusal);
+  Refusal blocked_refusal(const Candidate& candidate) const;
   void settle_entry(Entry entry);
   void check_entry(const Entry& entry);
   Placement placement_of(const Candidate& candidate, const Laid& laid) const;
@@ -81,9 +87,12 @@ class Proposer {
     Proposal proposal;
   };
   std::vector<Accepted> accepted_;
-  int failures_ = 0;
-  std::optional<Refusal> nearest_;
+  std::vector<Candidate> broken_;  ///< settled, but a rule could not be kept
+  std::vector<Entry> deferred_;    ///< like one of these
+  int blocked_ = 0;
+  std::optional<Candidate> nearest_;  ///< of the blocked ones
   double nearest_lack_ = std::numeric_limits<double>::infinity();
+  std::optional<Refusal> broken_refusal_;
   ProposeFigures figures_;
 };
 
@@ -134,26 +143,45 @@ void Proposer::bound_stand(const Stand& stand) {
   figures_.pairs_judged += search.pairs_judged();
 }
 
+/// Not different, as a maker would see it.
+bool alike(const Candidate& a, const Candidate& b) {
+  if (a.stand.mouth_end != b.stand.mouth_end) return false;
+  if (a.internode[0] != b.internode[0] || a.internode[1] != b.internode[1]) return false;
+  const Angle apart = (a.stand.facing - b.stand.facing).normalized();
+  return std::abs(apart.degrees()) <= different_facing_degrees + 1e-9;
+}
+
 bool Proposer::like_an_accepted(const Candidate& candidate) const {
-  return std::any_of(accepted_.begin(), accepted_.end(), [&](const Accepted& accepted) {
-    const Candidate& other = accepted.candidate;
-    if (other.stand.mouth_end != candidate.stand.mouth_end) return false;
-    if (other.internode[0] != candidate.internode[0] || other.internode[1] != candidate.internode[1])
-      return false;
-    const Angle apart = (other.stand.facing - candidate.stand.facing).normalized();
-    return std::abs(apart.degrees()) <= different_facing_degrees + 1e-9;
-  });
+  return std::any_of(accepted_.begin(), accepted_.end(),
+                     [&](const Accepted& accepted) { return alike(accepted.candidate, candidate); });
+}
+
+bool Proposer::like_a_broken(const Candidate& candidate) const {
+  return std::any_of(broken_.begin(), broken_.end(),
+                     [&](const Candidate& broken) { return alike(broken, candidate); });
 }
 
 void Proposer::choose() {
   std::make_heap(queue_.begin(), queue_.end(), later);
-  while (!queue_.empty() && static_cast<int>(accepted_.size()) < options_.count &&
-         failures_ < most_failures) {
+  work_through();
+  if (!accepted_.empty()) return;
+  // What looked like a candidate that failed may still do where nothing else does.
+  queue_ = std::move(deferred_);
+  std::make_heap(queue_.begin(), queue_.end(), later);
+  broken_.clear();
+  work_through();
+}
+
+void Proposer::work_through() {
+  while (!queue_.empty() && static_cast<int>(accepted_.size()) < options_.count) {
+    if (blocked_ >= most_blocked || static_cast<int>(broken_.size()) >= most_broken) return;
     std::pop_heap(queue_.begin(), queue_.end(), later);
     Entry entry = std::move(queue_.back());
     queue_.pop_back();
     if (like_an_accepted(entry.candidate)) continue;
-    if (entry.laid) {
+    if (like_a_broken(entry.candidate)) {
+      deferred_.push_back(std::move(entry));
+    } else if (entry.laid) {
       check_entry(entry);
     } else {
       settle_entry(std::move(entry));
@@ -182,12 +210,17 @@ void Proposer::settle_entry(Entry entry) {
     push(std::move(entry));
     return;
   }
-  ++failures_;
+  ++blocked_;
   const Blocked& why = std::get<Blocked>(result);
   const double lack = why.chains.empty() ? 1e9 : why.chains.front().lack;
-  if (lack >= nearest_lack_) return;
+  if (nearest_ && lack >= nearest_lack_) return;
   nearest_lack_ = lack;
-  nearest_ = refusal_of(model_, entry.candidate, settler.blocked_problem(), why);
+  nearest_ = entry.candidate;
+}
+
+void Proposer::note_broken(const Candidate& candidate, Refusal refusal) {
+  broken_.push_back(candidate);
+  if (!broken_refusal_) broken_refusal_ = std::move(refusal);
 }
 
 /// What only holes that are facts break among themselves.
@@ -267,11 +300,57 @@ std::vector<std::string> Proposer::remarks_on(const std::vector<Finding>& findin
   return remarks;
 }
 
+std::string amount_of(const Finding& finding) {
+  const auto rule =
+      std::find_if(rules().begin(), rules().end(), [&](const Rule& r) { return r.id == finding.rule; });
+  const double lack = -finding.margin;
+  switch (rule->unit) {
+    case Unit::millimetre:
+      return millimetres(lack, true);
+    case Unit::degree:
+      return degrees_of(std::ceil(lack * 10.0) / 10.0);
+    case Unit::share:
+      return percent(lack);
+    case Unit::count:
+      break;
+  }
+  return std::to_string(std::lround(lack));
+}
+
+/// A placing that settles, but breaks rules that no shift of keys mends.
+Refusal broken_rules(const Candidate& candidate, const std::vector<Finding>& broken) {
+  Refusal refusal;
+  refusal.sentence = std::string("No placement: the nearest, mouth at ") +
+                     (candidate.stand.mouth_end == End::a ? "A" : "B") + ", facing " +
+                     std::to_string(std::lround(candidate.stand.facing.degrees())) +
+                     "°, breaks what cannot be mended by shifting keys.";
+  std::vector<Finding> worst;
+  for (const Finding& finding : broken) {
+    refusal.demands.push_back(finding.sentence);
+    const auto same =
+        std::find_if(worst.begin(), worst.end(), [&](const Finding& w) { return w.rule == finding.rule; });
+    if (same == worst.end()) {
+      worst.push_back(finding);
+    } else if (finding.margin < same->margin) {
+      *same = finding;
+    }
+  }
+  for (const Finding& finding : worst) {
+    const auto rule =
+        std::find_if(rules().begin(), rules().end(), [&](const Rule& r) { return r.id == finding.rule; });
+    refusal.relaxations.push_back("The limit of the rule “" + rule->title + "” relaxed by " +
+                                  amount_of(finding) + ".");
+  }
+  return refusal;
+}
+
 void Proposer::check_entry(const Entry& entry) {
   const Tube& tube = model_.tube;
   Settler settler(model_, entry.candidate);
   Laid laid = *entry.laid;
   std::vector<Finding> broken;
+  std::size_t fewest = std::numeric_limits<std::size_t>::max();
+  int stale = 0;
   for (int round = 0; round <= most_tightenings; ++round) {
     ++figures_.checked;
     Proposal proposal;
@@ -282,8 +361,7 @@ void Proposer::check_entry(const Entry& entry) {
       Refusal refusal;
       refusal.sentence = "No placement: the nearest stands off the tube or its hole is too wide for it.";
       for (const Problem& problem : error.problems()) refusal.demands.push_back(to_line(problem));
-      if (!nearest_) nearest_ = refusal;
-      ++failures_;
+      note_broken(entry.candidate, std::move(refusal));
       return;
     }
     proposal.findings = check(tube, model_.layout, proposal.instrument);
@@ -304,6 +382,10 @@ void Proposer::check_entry(const Entry& entry) {
       accepted_.push_back({entry.candidate, std::move(proposal)});
       return;
     }
+    // Where the same number of rules stays broken, shifting does not mend them.
+    stale = broken.size() < fewest ? 0 : stale + 1;
+    fewest = std::min(fewest, broken.size());
+    if (stale > 2) break;
     bool any = false;
     for (const Finding& finding : broken) any = settler.tighten(finding, laid) || any;
     if (!any) break;
@@ -311,28 +393,13 @@ void Proposer::check_entry(const Entry& entry) {
     if (!std::holds_alternative<Laid>(result)) break;
     laid = std::get<Laid>(result);
   }
-  ++failures_;
-  if (nearest_ && nearest_lack_ == 0.0) return;
-  Refusal refusal;
-  refusal.sentence = "No placement: the nearest, " + std::string("mouth at ") +
-                     (entry.candidate.stand.mouth_end == End::a ? "A" : "B") + ", facing " +
-                     std::to_string(std::lround(entry.candidate.stand.facing.degrees())) +
-                     "°, breaks what cannot be settled by shifting keys.";
-  for (const Finding& finding : broken) refusal.demands.push_back(finding.sentence);
-  for (const Finding& finding : broken) {
-    refusal.relaxations.push_back(
-        "Rule " + finding.rule + " relaxed by " +
-        (finding.margin > -0.1 ? millimetres(-finding.margin, true) : millimetres(-finding.margin)) +
-        " in its own unit.");
-  }
-  nearest_ = refusal;
-  nearest_lack_ = 0.0;
+  note_broken(entry.candidate, broken_rules(entry.candidate, broken));
 }
 
 /// Nothing could be placed: the candidate that comes nearest, with leeway added until one is found.
 Refusal Proposer::refusal() {
-  if (nearest_) return *nearest_;
-  std::optional<Candidate> nearest;
+  if (broken_refusal_) return *broken_refusal_;
+  std::optional<Candidate> nearest = nearest_;
   for (double extra = 1.0; extra < 100.0 && !nearest; extra *= 2.0) {
     for (const Stand& stand : few_stands()) {
       StandSearch search(model_, needs_, stand, extra);
@@ -358,10 +425,16 @@ Refusal Proposer::refusal() {
     s.right = s.mouth + model_.marks[1].along;
     nearest = candidate;
   }
-  Settler settler(model_, *nearest);
+  return blocked_refusal(*nearest);
+}
+
+Refusal Proposer::blocked_refusal(const Candidate& candidate) const {
+  // Farther than the leeway, so that a relaxation finds room to ask for.
+  constexpr double far_beyond = 20.0;
+  Settler settler(model_, candidate, far_beyond);
   const auto result = settler.run();
   if (const Blocked* why = std::get_if<Blocked>(&result)) {
-    return refusal_of(model_, *nearest, settler.blocked_problem(), *why);
+    return refusal_of(model_, candidate, settler.blocked_problem(), *why);
   }
   Refusal refusal;
   refusal.sentence =

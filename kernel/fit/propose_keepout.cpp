@@ -129,8 +129,11 @@ class Gatherer {
     for (const SkinTable::Ring& ring : model_.skin.rings()) {
       const double theta = model_.skin.theta(ring, stand_.facing, stand_.sense * around_);
       const double width = ring.width(theta + 90.0);
-      const double wall = ring.wall[static_cast<std::size_t>(theta)];
-      const double bore = 0.5 * width - wall;
+      // The bore beside the hole's axis, on its narrower side.
+      const auto side = [&](double turn) {
+        return ring.wall[static_cast<std::size_t>(std::fmod(theta + turn, 360.0))];
+      };
+      const double bore = 0.5 * width - std::max(side(90.0), side(270.0));
       std::optional<Keepout::Why> why;
       if (item_.diameter > limits.hole_to_width * width || radius >= widest_in_bore * bore) {
         why = Keepout::Why::width;

@@ -14,6 +14,9 @@
 
 namespace culmwright {
 
+/// Over every demand: what tables and rounding to hundredths may take.
+constexpr double demand_grain = 0.03;
+
 enum class Anchor { left_hand, right_hand, mouth_end, foot_end };
 
 /// A key or a part that stands on the skin.

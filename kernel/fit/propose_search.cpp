@@ -141,8 +141,8 @@ void StandSearch::bound_hand(int which, double extra_leeway) {
     const Item& item = model_.items[static_cast<std::size_t>(k)];
     if (item.fixed) continue;
     const double leeway = item.leeway.along + extra_leeway;
-    hand.mouth_reach = std::max(hand.mouth_reach, item.mouth_room - item.along - leeway);
-    hand.foot_reach = std::max(hand.foot_reach, item.foot_room + item.along - leeway);
+    hand.mouth_reach = std::max(hand.mouth_reach, item.mouth_room + demand_grain - item.along - leeway);
+    hand.foot_reach = std::max(hand.foot_reach, item.foot_room + demand_grain + item.along - leeway);
     if (!item.under_hand) continue;
     fingers += item.along;
     ++count;

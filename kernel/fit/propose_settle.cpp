@@ -10,14 +10,10 @@ namespace culmwright {
 
 namespace {
 
-/// Over every demand: what tables and rounding to hundredths may take.
-constexpr double demand_grain = 0.03;
-/// Places beyond the leeway that a relaxation may ask for.
-constexpr double beyond_leeway = 6.0;
 constexpr double far = 1e6;
 
-double step_for(double leeway) {
-  return std::max(0.25, 2.0 * (leeway + beyond_leeway) / 390.0);
+double step_for(double reach, bool fine) {
+  return std::max(fine ? 0.02 : 0.25, 2.0 * reach / 390.0);
 }
 
 bool holds(const std::vector<Stretch>& stretches, double z) {
@@ -42,9 +38,10 @@ int order_within(int order, double gap, double reach, double distance) {
 
 }  // namespace
 
-Settler::Settler(const Model& model, const Candidate& candidate)
+Settler::Settler(const Model& model, const Candidate& candidate, double beyond)
     : model_(model),
       candidate_(candidate),
+      beyond_(beyond),
       length_(candidate.setting.foot - candidate.setting.mouth),
       extra_keepouts_(model.items.size()) {}
 
@@ -69,7 +66,7 @@ std::vector<Keepout> Settler::keepouts_along(std::size_t i, double around) const
   return list;
 }
 
-SettleVariable Settler::along_variable(std::size_t i, const std::vector<Stretch>& kept_out) const {
+SettleVariable Settler::along_variable(std::size_t i, const std::vector<Stretch>& kept_out, bool fine) const {
   const Item& item = model_.items[i];
   SettleVariable v;
   const double wanted = nominal(i);
@@ -79,8 +76,8 @@ SettleVariable Settler::along_variable(std::size_t i, const std::vector<Stretch>
     return v;
   }
   const double leeway = item.leeway.along;
-  v.step = step_for(leeway);
-  const int half = static_cast<int>(std::ceil((leeway + beyond_leeway) / v.step));
+  v.step = step_for(leeway + beyond_, fine);
+  const int half = static_cast<int>(std::ceil((leeway + beyond_) / v.step));
   v.origin = wanted - v.step * half;
   v.least = wanted - leeway;
   v.greatest = wanted + leeway;
@@ -93,7 +90,7 @@ SettleVariable Settler::along_variable(std::size_t i, const std::vector<Stretch>
   return v;
 }
 
-AlongProblem Settler::along_problem(const std::vector<double>& around, bool loose) const {
+AlongProblem Settler::along_problem(const std::vector<double>& around, bool loose, bool fine) const {
   AlongProblem result;
   const std::vector<Item>& items = model_.items;
   for (std::size_t i = 0; i < items.size(); ++i) {
@@ -114,7 +111,7 @@ AlongProblem Settler::along_problem(const std::vector<double>& around, bool loos
         kept_out = both;
       }
     }
-    result.problem.variables.push_back(along_variable(i, kept_out));
+    result.problem.variables.push_back(along_variable(i, kept_out, fine));
     result.keepouts.push_back(std::move(keepouts));
   }
   const auto reach_of = [](const Item& item) { return item.fixed ? 0.0 : item.leeway.along; };
@@ -131,7 +128,7 @@ AlongProblem Settler::along_problem(const std::vector<double>& around, bool loos
       const double limit = std::max(rule.clearance.along, rule.clearance.around);
       const double most = rule.of_a->half_along() + rule.of_b->half_along() + limit;
       const bool may_pass = rule.order == 0 || (rule.order > 0 ? gap : -gap) > 0.0;
-      if (may_pass && std::abs(gap) - reach - 2.0 * beyond_leeway > most) continue;
+      if (may_pass && std::abs(gap) - reach - 2.0 * beyond_ > most) continue;
       const Setting& s = candidate_.setting;
       double apart =
           model_.apart_around(candidate_.stand, s.mouth + z_a, around[a], s.mouth + z_b, around[b]);
@@ -144,7 +141,7 @@ AlongProblem Settler::along_problem(const std::vector<double>& around, bool loos
       if (!needed) continue;
       distance = *needed + demand_grain;
       meaning.limit = rule.clearance.along;
-    } else if ((rule.order > 0 ? gap : -gap) > reach + 2.0 * beyond_leeway) {
+    } else if ((rule.order > 0 ? gap : -gap) > reach + 2.0 * beyond_) {
       continue;
     }
     const int order = order_within(rule.order, gap, reach, distance);
@@ -239,8 +236,13 @@ std::optional<Laid> Settler::in_turn(std::vector<double> around, bool loose) {
     around_cost += model_.items[i].weight * shift * shift;
   }
   for (int round = 0; round < 3; ++round) {
-    AlongProblem along = along_problem(around, loose && round == 0);
-    const auto result = settle(along.problem);
+    AlongProblem along = along_problem(around, loose && round == 0, false);
+    auto result = settle(along.problem);
+    if (std::holds_alternative<Blocked>(result)) {
+      // Not for the grid's sake.
+      along = along_problem(around, loose && round == 0, true);
+      result = settle(along.problem);
+    }
     if (const Blocked* why = std::get_if<Blocked>(&result)) {
       // The widest use of the leeway is asked last: its reason stands.
       if (round == 0) {
@@ -260,7 +262,7 @@ std::optional<Laid> Settler::in_turn(std::vector<double> around, bool loose) {
     if (!std::holds_alternative<Settled>(turned_result)) {
       if (round == 0 && loose) {
         // No single reason: along it goes, and around it does not.
-        AlongProblem tight = along_problem(around, false);
+        AlongProblem tight = along_problem(around, false, true);
         const auto once_more = settle(tight.problem);
         if (const Blocked* why = std::get_if<Blocked>(&once_more)) {
           blocked_ = *why;

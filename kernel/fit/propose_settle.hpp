@@ -31,7 +31,8 @@ struct AlongProblem {
 
 class Settler {
  public:
-  Settler(const Model& model, const Candidate& candidate);
+  /// `beyond`: places beyond the leeway that a relaxation may ask for.
+  Settler(const Model& model, const Candidate& candidate, double beyond = 6.0);
 
   /// The places, or why there are none: for the widest use of the leeway around if that is blocked too.
   std::variant<Laid, Blocked> run();
@@ -41,7 +42,8 @@ class Settler {
   bool tighten(const Finding& finding, const Laid& laid);
 
   /// `loose`: everything around used to the best for each pair and keep-out alone.
-  AlongProblem along_problem(const std::vector<double>& around, bool loose) const;
+  /// `fine`: the finest grid, for edges between the values of the usual one.
+  AlongProblem along_problem(const std::vector<double>& around, bool loose, bool fine) const;
 
  private:
   struct Extra {
@@ -51,7 +53,7 @@ class Settler {
   };
 
   double nominal(std::size_t i) const;
-  SettleVariable along_variable(std::size_t i, const std::vector<Stretch>& kept_out) const;
+  SettleVariable along_variable(std::size_t i, const std::vector<Stretch>& kept_out, bool fine) const;
   SettleVariable around_variable(std::size_t i, double along) const;
   SettleProblem around_problem(const std::vector<double>& along) const;
   std::vector<Keepout> keepouts_along(std::size_t i, double around) const;
@@ -60,6 +62,7 @@ class Settler {
 
   const Model& model_;
   const Candidate& candidate_;
+  double beyond_;
   double length_;
   std::vector<Extra> extra_;
   std::vector<std::vector<Keepout>> extra_keepouts_;

@@ -45,7 +45,7 @@ std::optional<double> needed_for(const FlatOutline& a, const FlatOutline& b, dou
     if (missing <= 0.0) return std::nullopt;
     if (of_sought > 0.0) least = std::min(least, missing / of_sought);
   }
-  return least;
+  return least + 1e-9;  // rounding must not leave it short
 }
 
 /// From where both limits are kept it goes nearer as long as the outlines stay clear: of two different limits

@@ -18,8 +18,12 @@ class Explainer {
   Refusal explain() {
     if (!blocked_.chains.empty()) {
       const BlockingChain& chain = blocked_.chains.front();
-      for (const ChainLink& link : chain.links) say(link, chain);
-      say_end(chain);
+      if (!chain.links.empty() && !chain.circular && no_place(chain.links.back().variable)) {
+        say_no_place(chain.links.back().variable);
+      } else {
+        for (const ChainLink& link : chain.links) say(link, chain);
+        say_end(chain);
+      }
     }
     for (const int d : blocked_.demands)
       say_demand(along_.demands[static_cast<std::size_t>(d)],
@@ -75,8 +79,7 @@ class Explainer {
       if (v.costs.size() == 1) {
         add(first_ + " is fixed at " + millimetres(v.origin) + " from the mouth.");
       } else {
-        add("by its leeway " + first_ + " may stand between " + millimetres(v.least) + " and " +
-            millimetres(v.greatest) + " from the mouth.");
+        say_leeway(link.variable);
         closed_before(link.variable, v);
       }
     }
@@ -112,13 +115,6 @@ class Explainer {
     circular_ = chain.circular;
     if (chain.circular) return;
     const SettleVariable& v = along_.problem.variables[static_cast<std::size_t>(last)];
-    if (!std::isfinite(chain.greatest) || all_closed(v)) {
-      no_place_ = true;
-      const std::string why = reasons(last, {v.least, v.greatest});
-      add(last_ + " finds no place within its leeway, " + millimetres(v.least) + " to " +
-          millimetres(v.greatest) + " from the mouth" + (why.empty() ? "." : ": " + why + "."));
-      return;
-    }
     if (v.costs.size() == 1) {
       add(last_ + " is fixed at " + millimetres(v.origin) + " from the mouth.");
       return;
@@ -134,12 +130,47 @@ class Explainer {
     add(sentence + "; it would be pushed to " + millimetres(chain.greatest + chain.lack) + ".");
   }
 
-  static bool all_closed(const SettleVariable& v) {
+  /// Every place within the leeway is closed.
+  bool no_place(int variable) const {
+    const SettleVariable& v = along_.problem.variables[static_cast<std::size_t>(variable)];
     for (std::size_t k = 0; k < v.costs.size(); ++k) {
       const double z = v.origin + v.step * static_cast<double>(k);
-      if (z > v.least - v.step && z < v.greatest + v.step && v.costs[k] != forbidden_place) return false;
+      if (z > v.least - 1e-9 && z < v.greatest + 1e-9 && v.costs[k] != forbidden_place) return false;
     }
-    return true;
+    return v.costs.size() > 1;
+  }
+
+  void say_leeway(int variable) {
+    const SettleVariable& v = along_.problem.variables[static_cast<std::size_t>(variable)];
+    if (v.greatest - v.least > 0.01) {
+      add("by its leeway " + name(variable) + " may stand between " + millimetres(v.least) + " and " +
+          millimetres(v.greatest) + " from the mouth.");
+    } else {
+      add(name(variable) + " is wanted at " + millimetres(v.least) + " from the mouth and has no leeway.");
+    }
+  }
+
+  void say_no_place(int variable) {
+    const SettleVariable& v = along_.problem.variables[static_cast<std::size_t>(variable)];
+    last_ = name(variable);
+    no_place_ = true;
+    say_leeway(variable);
+    for (const Keepout& keepout : along_.keepouts[static_cast<std::size_t>(variable)]) {
+      if (keepout.from >= v.greatest + 0.05 || keepout.to <= v.least - 0.05) continue;
+      say_keepout(keepout);
+    }
+  }
+
+  void say_keepout(const Keepout& keepout) {
+    const bool at_cut = keepout.why == Keepout::Why::end && keepout.which >= 2;
+    if (at_cut && keepout.which == 2) {
+      add("it must stand at least " + millimetres(keepout.to) + " from the mouth end.");
+    } else if (at_cut) {
+      add("for the foot end's sake it must stand at most " + millimetres(keepout.from) + " from the mouth.");
+    } else {
+      add(words_of(model_, keepout) + " keeps it out of " + millimetres(keepout.from) + " to " +
+          millimetres(keepout.to) + " from the mouth.");
+    }
   }
 
   void say_demand(const AlongProblem::Meaning& meaning, double distance) {
@@ -266,6 +297,17 @@ Closed closed_for(const Model& model, const Item& item, std::size_t i, const std
   return closed;
 }
 
+std::string smaller_hole(const Model& model, const Item& item) {
+  double widest = 0.0;
+  for (const SkinTable::Ring& ring : model.skin.rings()) {
+    for (int degrees = 0; degrees < 180; degrees += 5) widest = std::max(widest, ring.width(degrees));
+  }
+  const double allowed = model.layout.limits.hole_to_width * widest;
+  if (item.diameter <= allowed) return "Another tube, or " + item.words + " left out.";
+  return "A hole of at most " + millimetres(allowed) + " for " + item.words +
+         ", where the tube is widest, or a wider tube.";
+}
+
 }  // namespace
 
 Refusal refusal_of(const Model& model, const Candidate& candidate, const AlongProblem& along,
@@ -298,7 +340,7 @@ std::optional<Refusal> refused_outright(const Model& model, const std::vector<St
     refusal.sentence = "No placement: " + item.words + " (a hole of " + millimetres(item.diameter) +
                        ") finds no place anywhere on this tube.";
     refusal.demands = {item.words + " is kept out everywhere by " + why + "."};
-    refusal.relaxations = {"A smaller hole for " + item.words + ", or another tube."};
+    refusal.relaxations = {smaller_hole(model, item)};
     return refusal;
   }
   return std::nullopt;
