@@ -18,7 +18,7 @@ namespace {
 constexpr int most_tightenings = 8;
 // How many candidates may fail before the search ends.
 constexpr int most_blocked = 100;
-constexpr int most_broken = 12;
+constexpr int most_broken = 8;
 
 /// A candidate on its way: bounded, then settled, then checked.
 struct Entry {
@@ -360,7 +360,10 @@ void Proposer::check_entry(const Entry& entry) {
     } catch (const InputError& error) {
       Refusal refusal;
       refusal.sentence = "No placement: the nearest stands off the tube or its hole is too wide for it.";
-      for (const Problem& problem : error.problems()) refusal.demands.push_back(to_line(problem));
+      for (const Problem& problem : error.problems()) {
+        refusal.demands.push_back("Found " + problem.found + "; allowed: " + problem.allowed + ". " +
+                                  problem.advice + ".");
+      }
       note_broken(entry.candidate, std::move(refusal));
       return;
     }
@@ -385,7 +388,7 @@ void Proposer::check_entry(const Entry& entry) {
     // Where the same number of rules stays broken, shifting does not mend them.
     stale = broken.size() < fewest ? 0 : stale + 1;
     fewest = std::min(fewest, broken.size());
-    if (stale > 2) break;
+    if (stale > 1) break;
     bool any = false;
     for (const Finding& finding : broken) any = settler.tighten(finding, laid) || any;
     if (!any) break;

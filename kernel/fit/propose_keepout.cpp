@@ -20,6 +20,17 @@ bool bears(const Item& item) {
   return !item.is_key && (item.kind == PartKind::thumb_rest || item.kind == PartKind::strap_ring);
 }
 
+/// How far the bore reaches beside a hole's axis at θ, on its narrower side: g(θ ± 90°) ∓ h′(θ).
+double bore_beside(const SkinTable::Ring& ring, double theta) {
+  const auto index = [](double degrees) {
+    return static_cast<std::size_t>(std::fmod(degrees + 720.0, 360.0));
+  };
+  const auto bore = [&](double degrees) { return ring.support[index(degrees)] - ring.wall[index(degrees)]; };
+  const double slope = (ring.support[index(theta + 2.0)] - ring.support[index(theta - 2.0)]) /
+                       Angle::from_degrees(4.0).radians();
+  return std::min(bore(theta + 90.0) - slope, bore(theta - 90.0) + slope);
+}
+
 class Gatherer {
  public:
   Gatherer(const Model& model, const Item& item, const Stand& stand, double around)
@@ -129,13 +140,9 @@ class Gatherer {
     for (const SkinTable::Ring& ring : model_.skin.rings()) {
       const double theta = model_.skin.theta(ring, stand_.facing, stand_.sense * around_);
       const double width = ring.width(theta + 90.0);
-      // The bore beside the hole's axis, on its narrower side.
-      const auto side = [&](double turn) {
-        return ring.wall[static_cast<std::size_t>(std::fmod(theta + turn, 360.0))];
-      };
-      const double bore = 0.5 * width - std::max(side(90.0), side(270.0));
+      const double bore = bore_beside(ring, theta);
       std::optional<Keepout::Why> why;
-      if (item_.diameter > limits.hole_to_width * width || radius >= widest_in_bore * bore) {
+      if (item_.diameter > limits.hole_to_width * width || radius >= widest_in_bore * bore - 0.05) {
         why = Keepout::Why::width;
       } else {
         const double half_chord = std::sqrt(bore * bore - radius * radius);

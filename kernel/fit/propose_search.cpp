@@ -107,7 +107,7 @@ std::vector<LooseNeed> loose_needs(const Model& model, const Stand& stand) {
 
 StandSearch::StandSearch(const Model& model, const std::vector<LooseNeed>& needs, Stand stand,
                          double extra_leeway)
-    : model_(model), needs_(needs), stand_(std::move(stand)) {
+    : model_(model), needs_(needs), stand_(std::move(stand)), extra_leeway_(extra_leeway) {
   low_ = std::min(stand_.y(model.tube.end_a_at()), stand_.y(model.tube.end_b_at()));
   high_ = std::max(stand_.y(model.tube.end_a_at()), stand_.y(model.tube.end_b_at()));
   stand_cost_ = stand_points(model, stand_);
@@ -151,8 +151,14 @@ void StandSearch::bound_hand(int which, double extra_leeway) {
   std::vector<double> nodes;
   for (const Node& node : model_.tube.nodes()) nodes.push_back(stand_.y(node.at()));
   const int marks = static_cast<int>(std::ceil(high_ - hand.y0)) + 1;
+  const std::vector<LooseNeed> within = needs_within(which);
+  const bool own_places = own_places_serve(within);
   for (int i = 0; i < marks; ++i) {
-    hand.cost.push_back(bound_at(which, hand.y(i), extra_leeway));
+    bool moved = false;
+    double cost = shift_points(which, hand.y(i), extra_leeway, moved);
+    // Where nothing is in the way the hand's own places serve, if they keep its demands.
+    if (cost != never && (moved || !own_places) && !hand_has_a_way(which, hand.y(i), within)) cost = never;
+    hand.cost.push_back(cost);
     const double middle = hand.y(i) + fingers;
     const auto before = std::count_if(nodes.begin(), nodes.end(), [&](double n) { return n < middle; });
     hand.internode.push_back(members_[which].empty() ? 0 : static_cast<int>(before));
@@ -160,46 +166,51 @@ void StandSearch::bound_hand(int which, double extra_leeway) {
   marks_judged_ += marks;
 }
 
-double StandSearch::bound_at(int which, double mark, double extra_leeway) {
+/// Points for the shifts that keep-outs force at least; infinite where a key finds no place.
+double StandSearch::shift_points(int which, double mark, double extra_leeway, bool& moved) const {
   double cost = 0.0;
-  bool moved = false;
   for (const int k : members_[which]) {
     const auto i = static_cast<std::size_t>(k);
     const Item& item = model_.items[i];
     const double y = mark + item.along;
+    double shift = 0.0;
     if (item.fixed) {
-      const double shift = stand_.y(item.fixed->at) - y;
-      cost += item.weight * shift * shift;
+      shift = stand_.y(item.fixed->at) - y;
       moved = true;
-      continue;
+    } else {
+      const double leeway = item.leeway.along + extra_leeway;
+      shift = shift_needed(kept_out_[i], y, leeway);
+      if (shift == never || y + leeway < low_ || y - leeway > high_) return never;
+      moved = moved || shift > 0.0;
     }
-    const double leeway = item.leeway.along + extra_leeway;
-    const double shift = shift_needed(kept_out_[i], y, leeway);
-    if (shift == never || y + leeway < low_ || y - leeway > high_) return never;
-    moved = moved || shift > 0.0;
     cost += item.weight * shift * shift;
   }
-  // Where nothing is in the way the hand's own places serve, if they keep its demands.
-  const auto same_hand = [&](const LooseNeed& need) {
-    const auto anchor_of = [&](int k) {
-      return anchor_index(model_.items[static_cast<std::size_t>(k)].anchor);
+  return cost;
+}
+
+/// Demands between items of one hand.
+std::vector<LooseNeed> StandSearch::needs_within(int which) const {
+  std::vector<LooseNeed> within;
+  for (const LooseNeed& need : needs_) {
+    const auto of_hand = [&](int k) {
+      return anchor_index(model_.items[static_cast<std::size_t>(k)].anchor) == which;
     };
-    return anchor_of(need.a) == which && anchor_of(need.b) == which;
-  };
-  if (!moved) {
-    bool kept = true;
-    for (const LooseNeed& need : needs_) {
-      if (!same_hand(need)) continue;
-      const double gap = model_.items[static_cast<std::size_t>(need.b)].along -
-                         model_.items[static_cast<std::size_t>(need.a)].along;
-      const double value = need.order > 0 ? gap : need.order < 0 ? -gap : std::abs(gap);
-      if (value < need.distance) {
-        kept = false;
-        break;
-      }
-    }
-    if (kept) return cost;
+    if (of_hand(need.a) && of_hand(need.b)) within.push_back(need);
   }
+  return within;
+}
+
+/// Whether the hand's own places keep its demands.
+bool StandSearch::own_places_serve(const std::vector<LooseNeed>& within) const {
+  return std::all_of(within.begin(), within.end(), [&](const LooseNeed& need) {
+    const double gap = model_.items[static_cast<std::size_t>(need.b)].along -
+                       model_.items[static_cast<std::size_t>(need.a)].along;
+    const double value = need.order > 0 ? gap : need.order < 0 ? -gap : std::abs(gap);
+    return value >= need.distance;
+  });
+}
+
+bool StandSearch::hand_has_a_way(int which, double mark, const std::vector<LooseNeed>& within) {
   lattice_.reset(static_cast<int>(members_[which].size()));
   std::vector<int> place(model_.items.size(), -1);
   for (std::size_t v = 0; v < members_[which].size(); ++v) {
@@ -208,21 +219,11 @@ double StandSearch::bound_at(int which, double mark, double extra_leeway) {
     place[i] = static_cast<int>(v);
     if (item.fixed) {
       lattice_.add_stretch(static_cast<int>(v), {stand_.y(item.fixed->at), stand_.y(item.fixed->at)});
-      continue;
+    } else {
+      add_places(static_cast<int>(v), i, mark + item.along, low_, high_);
     }
-    const double leeway = item.leeway.along + extra_leeway;
-    const double last = mark + item.along + leeway;
-    double from = mark + item.along - leeway;
-    for (const Stretch& s : kept_out_[i]) {
-      if (s.to <= from) continue;
-      if (s.from >= last) break;
-      if (s.from >= from) lattice_.add_stretch(static_cast<int>(v), {from, s.from});
-      from = s.to;
-    }
-    if (from <= last) lattice_.add_stretch(static_cast<int>(v), {from, last});
   }
-  for (const LooseNeed& need : needs_) {
-    if (!same_hand(need)) continue;
+  for (const LooseNeed& need : within) {
     const int a = place[static_cast<std::size_t>(need.a)];
     const int b = place[static_cast<std::size_t>(need.b)];
     const Lattice::Arc a_first{a, b, need.distance};
@@ -231,7 +232,67 @@ double StandSearch::bound_at(int which, double mark, double extra_leeway) {
     if (need.order < 0) lattice_.add(b_first);
     if (need.order == 0) lattice_.add(Lattice::Pair{a_first, b_first});
   }
-  return lattice_.search() ? cost : never;
+  return lattice_.search();
+}
+
+/// The open places of an item within its leeway and between two limits.
+void StandSearch::add_places(int variable, std::size_t item, double nominal, double low, double high) {
+  const double leeway = model_.items[item].leeway.along + extra_leeway_;
+  const double last = std::min(nominal + leeway, high);
+  double from = std::max(nominal - leeway, low);
+  for (const Stretch& s : kept_out_[item]) {
+    if (s.to <= from) continue;
+    if (s.from >= last) break;
+    if (s.from >= from) lattice_.add_stretch(variable, {from, s.from});
+    from = s.to;
+  }
+  if (from <= last) lattice_.add_stretch(variable, {from, last});
+}
+
+bool StandSearch::has_a_way(const Setting& setting) {
+  constexpr int most_in_vain = 400;
+  if (vain_ >= most_in_vain) return true;
+  const std::size_t count = model_.items.size();
+  lattice_.reset(static_cast<int>(count));
+  std::vector<double> nominal(count);
+  std::vector<double> reach(count);
+  for (std::size_t i = 0; i < count; ++i) {
+    const Item& item = model_.items[i];
+    const int variable = static_cast<int>(i);
+    nominal[i] = item.fixed ? stand_.y(item.fixed->at) : model_.nominal_y(item, setting);
+    reach[i] = item.fixed ? 0.0 : item.leeway.along + extra_leeway_;
+    if (item.fixed) {
+      lattice_.add_stretch(variable, {nominal[i], nominal[i]});
+      continue;
+    }
+    const double foot_room = item.foot_room > 0.0 ? item.foot_room + demand_grain : 0.0;
+    const bool has_mouth_room = item.cut || item.mouth_room > 0.0;
+    const double low = has_mouth_room ? setting.mouth + item.mouth_room + demand_grain : low_;
+    add_places(variable, i, nominal[i], low, setting.foot - foot_room);
+  }
+  for (const LooseNeed& need : needs_) {
+    const auto a = static_cast<std::size_t>(need.a);
+    const auto b = static_cast<std::size_t>(need.b);
+    const double gap = nominal[b] - nominal[a];
+    const double both = reach[a] + reach[b];
+    const bool a_first = need.order > 0 || (need.order == 0 && gap + both >= need.distance);
+    const bool b_first = need.order < 0 || (need.order == 0 && -gap + both >= need.distance);
+    const Lattice::Arc arc_a{need.a, need.b, need.distance};
+    const Lattice::Arc arc_b{need.b, need.a, need.distance};
+    if (a_first && b_first) {
+      lattice_.add(Lattice::Pair{arc_a, arc_b});
+    } else if (a_first) {
+      if (gap - both < need.distance) lattice_.add(arc_a);
+    } else if (b_first) {
+      if (-gap - both < need.distance) lattice_.add(arc_b);
+    } else {
+      ++vain_;
+      return false;
+    }
+  }
+  if (lattice_.search()) return true;
+  ++vain_;
+  return false;
 }
 
 void StandSearch::find_distance() {
@@ -381,7 +442,7 @@ void StandSearch::judge_pair(Setting setting, int a, int b, Candidate& best) {
     (up == 0 ? found.right : found.left) = hands_[down].y(windows[down].from + j);
     double bound = fixed + cost;
     if (with_rest != 0 && with_rest != 1) bound += weight * std::abs(torque(found));
-    if (bound >= best.bound) continue;
+    if (bound >= best.bound || !has_a_way(found)) continue;
     best.bound = bound;
     best.setting = found;
   }

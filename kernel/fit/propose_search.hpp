@@ -55,12 +55,11 @@ class StandSearch {
     int to = -1;
     bool empty() const { return from > to; }
   };
-  struct Range {
-    std::vector<double> values;
-  };
-
   void bound_hand(int which, double extra_leeway);
-  double bound_at(int which, double mark, double extra_leeway);
+  double shift_points(int which, double mark, double extra_leeway, bool& moved) const;
+  std::vector<LooseNeed> needs_within(int which) const;
+  bool own_places_serve(const std::vector<LooseNeed>& within) const;
+  bool hand_has_a_way(int which, double mark, const std::vector<LooseNeed>& within);
   void find_distance();
   std::vector<double> mouth_cuts(double from, double to, double step) const;
   std::vector<double> foot_cuts(double mouth, double from, double to, double step) const;
@@ -70,6 +69,10 @@ class StandSearch {
   double torque(const Setting& setting) const;
   void judge_cuts(double mouth, double foot, std::vector<Candidate>& best, const Candidate* only);
   void judge_pair(Setting setting, int a, int b, Candidate& best);
+  /// Whether everything together has a way, with everything around used to the best; true once too many have
+  /// been asked for in vain.
+  bool has_a_way(const Setting& setting);
+  void add_places(int variable, std::size_t item, double nominal, double low, double high);
 
   const Model& model_;
   const std::vector<LooseNeed>& needs_;
@@ -86,7 +89,9 @@ class StandSearch {
   double moment_[4] = {0, 0, 0, 0};
   double front_moment_ = 0.0;
   const Item* rest_ = nullptr;
+  double extra_leeway_;
   Lattice lattice_;
+  int vain_ = 0;  ///< settings without a way
   long long marks_judged_ = 0;
   long long pairs_judged_ = 0;
 };
