@@ -59,6 +59,24 @@ const Loaded<T>* find_by_id(const std::vector<Loaded<T>>& list, const std::strin
   return it == list.end() ? nullptr : &*it;
 }
 
+/// Two documents of a kind with one id: nothing can tell them apart later.
+template <class T>
+void refuse_twins(const std::vector<Loaded<T>>& list, const char* kind, Problems& problems) {
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) {
+      if (list[k].value.id != list[i].value.id) continue;
+      const Problem problem{"same-id",
+                            {"", 0, 0, "/id"},
+                            std::string("the ") + kind + " " + list[i].value.id + ", which " +
+                                list[k].locations.file + " is called too",
+                            "an id of its own for every " + std::string(kind),
+                            "Give one of them another id"};
+      append(problems, located({problem}, list[i].locations));
+      break;
+    }
+  }
+}
+
 template <class T>
 const Loaded<T>* named(const std::vector<Loaded<T>>& list, const std::string& id, const std::string& key,
                        const char* kind, const Loaded<Placement>& placement, Problems& problems) {
@@ -96,6 +114,9 @@ Documents gather(const std::vector<std::string>& files) {
   for (const std::string& file : files) {
     collecting(problems, [&] { add_document(documents, file); });
   }
+  refuse_twins(documents.tubes, "tube", problems);
+  refuse_twins(documents.key_layouts, "key layout", problems);
+  refuse_twins(documents.placements, "placement", problems);
   if (!problems.empty()) throw InputError(std::move(problems));
   return documents;
 }

@@ -1,5 +1,6 @@
 #include <filesystem>
 #include <iostream>
+#include <optional>
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
@@ -22,25 +23,31 @@ struct Batch {
   std::vector<KeyLayout> layouts;
 };
 
+/// The tubes as fitted, on all cores; the problems of all of them together.
 Batch batch_of(const Documents& documents) {
-  Batch batch;
-  Problems problems;
-  for (const Loaded<Survey>& tube : documents.tubes) {
+  const int count = static_cast<int>(documents.tubes.size());
+  std::vector<std::optional<TubeFit>> fits(documents.tubes.size());
+  std::vector<Problems> problems(documents.tubes.size());
+  parallel_for(count, [&](int i) {
     try {
-      batch.tubes.push_back(fit_of(tube));
+      fits[i] = fit_of(documents.tubes[i]);
     } catch (const InputError& error) {
-      problems.insert(problems.end(), error.problems().begin(), error.problems().end());
+      problems[i] = error.problems();
     }
-  }
-  if (!problems.empty()) throw InputError(std::move(problems));
+  });
+  Problems all;
+  for (const Problems& of_tube : problems) all.insert(all.end(), of_tube.begin(), of_tube.end());
+  if (!all.empty()) throw InputError(std::move(all));
+  Batch batch;
+  for (auto& fit : fits) batch.tubes.push_back(std::move(*fit));
   for (const Loaded<KeyLayout>& layout : documents.key_layouts) batch.layouts.push_back(layout.value);
   return batch;
 }
 
 /// Every tube against every key layout, on all cores; the order of the results is that of the lists.
 Ranking ranked(const Batch& batch) {
-  std::vector<PieceFigures> pieces;
-  for (const TubeFit& fit : batch.tubes) pieces.push_back(figures_of(fit));
+  std::vector<PieceFigures> pieces(batch.tubes.size());
+  parallel_for(static_cast<int>(pieces.size()), [&](int i) { pieces[i] = figures_of(batch.tubes[i]); });
   const std::size_t layouts = batch.layouts.size();
   std::vector<RankRow> rows(batch.tubes.size() * layouts);
   parallel_for(static_cast<int>(rows.size()), [&](int i) {

@@ -133,6 +133,10 @@ TEST_CASE("rank and transfer say which piece becomes what") {
   CHECK(moved.code == 0);
   CHECK(fs::exists(folder.file("moved/alto-12-on-culm-12.json")));
   CHECK(run("transfer " + demo("workshop.json") + " --tube culm-11 --to nothing").code == 2);
+  const std::string twice = demo("tubes/pipe-01.json");
+  const Ran twins = run("rank " + twice + " " + twice + " " + demo("key-layouts/alto-12.json"));
+  CHECK(twins.code == 2);
+  CHECK(twins.output.find("pipe-01.json") != std::string::npos);
 }
 
 TEST_CASE("mistakes in two documents are all told at once, with their lines, and nothing is written") {
