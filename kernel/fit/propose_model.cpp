@@ -4,33 +4,12 @@
 #include <cmath>
 
 #include "fit/frame.hpp"
+#include "fit/hands.hpp"
 #include "fit/words.hpp"
 
 namespace culmwright {
 
 namespace {
-
-bool is_under_hand(const Key& key) {
-  return key.finger != Finger::thumb && key.finger != Finger::side;
-}
-
-const char* part_kind_words(PartKind kind) {
-  switch (kind) {
-    case PartKind::thumb_rest:
-      return "the thumb rest";
-    case PartKind::slider:
-      return "the sliding control";
-    case PartKind::opening:
-      return "the opening";
-    case PartKind::mouthpiece:
-      return "the mouthpiece";
-    case PartKind::strap_ring:
-      return "the strap ring";
-    case PartKind::other:
-      break;
-  }
-  return "the part";
-}
 
 std::optional<SkinPlace> fixed_place(const std::vector<PlacedId>& listed, const std::string& id) {
   for (const PlacedId& placed : listed) {
@@ -74,7 +53,7 @@ Item item_of(const Part& part, std::size_t index, const HandMark marks[2], const
              double girth) {
   Item item;
   item.id = part.id;
-  item.words = part_kind_words(part.kind) + std::string(" ") + quoted(part.id);
+  item.words = words_of(part.kind) + std::string(" ") + quoted(part.id);
   item.is_key = false;
   item.index = index;
   item.kind = part.kind;
@@ -137,18 +116,6 @@ void add_pair_rules(Model& model, int a, int b) {
   const double apart = limits.hands_apart;
   model.pairs.push_back({a, b, DemandKind::hands_apart, &*of_a.touch, &*of_b.touch, {apart, apart}, order});
   model.pairs.push_back({a, b, DemandKind::hands_order, nullptr, nullptr, {}, order});
-}
-
-Hand upper_hand(const KeyLayout& layout) {
-  double sum[2] = {0.0, 0.0};
-  int count[2] = {0, 0};
-  for (const Key& key : layout.keys) {
-    if (!is_under_hand(key)) continue;
-    const bool right = key.hand == Hand::right;
-    sum[right] += (right ? layout.right : layout.left).along + key.along;
-    ++count[right];
-  }
-  return sum[0] * count[1] <= sum[1] * count[0] ? Hand::left : Hand::right;
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "fit/hands.hpp"
 #include "fit/rule_checks.hpp"
 #include "fit/words.hpp"
 
@@ -10,11 +11,6 @@ namespace culmwright {
 namespace {
 
 /// Index to little finger: what lies under a hand. Thumb and side keys may pass the other hand's.
-bool is_under_hand(const Key& key) {
-  return key.finger == Finger::index || key.finger == Finger::middle || key.finger == Finger::ring ||
-         key.finger == Finger::little;
-}
-
 std::vector<std::size_t> keys_under(const LaidOut& laid, Hand hand) {
   std::vector<std::size_t> found;
   for (std::size_t i = 0; i < laid.instrument.keys.size(); ++i) {
@@ -22,19 +18,6 @@ std::vector<std::size_t> keys_under(const LaidOut& laid, Hand hand) {
     if (key.hand == hand && is_under_hand(key)) found.push_back(i);
   }
   return found;
-}
-
-/// Which hand the key layout has nearer to the mouth, by the middle of its keys.
-Hand upper_hand(const KeyLayout& layout) {
-  double sum[2] = {0.0, 0.0};
-  int count[2] = {0, 0};
-  for (const Key& key : layout.keys) {
-    if (!is_under_hand(key)) continue;
-    const bool right = key.hand == Hand::right;
-    sum[right] += (right ? layout.right : layout.left).along + key.along;
-    ++count[right];
-  }
-  return sum[0] * count[1] <= sum[1] * count[0] ? Hand::left : Hand::right;
 }
 
 const char* name_of(Hand hand) {

@@ -16,26 +16,8 @@ struct Thing {
   std::string words;
 };
 
-const char* kind_words(PartKind kind) {
-  switch (kind) {
-    case PartKind::thumb_rest:
-      return "the thumb rest";
-    case PartKind::slider:
-      return "the sliding control";
-    case PartKind::opening:
-      return "the opening";
-    case PartKind::mouthpiece:
-      return "the mouthpiece";
-    case PartKind::strap_ring:
-      return "the strap ring";
-    case PartKind::other:
-      break;
-  }
-  return "the part";
-}
-
 std::string part_words(const LaidOut& laid, std::size_t i) {
-  return kind_words(laid.instrument.parts[i].part.kind) + std::string(" ") + quoted(laid.part_id(i));
+  return words_of(laid.instrument.parts[i].part.kind) + std::string(" ") + quoted(laid.part_id(i));
 }
 
 std::vector<Thing> things_on(const LaidOut& laid) {

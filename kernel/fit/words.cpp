@@ -41,4 +41,22 @@ std::string listing(const std::vector<std::string>& ids) {
   return text;
 }
 
+const char* words_of(PartKind kind) {
+  switch (kind) {
+    case PartKind::thumb_rest:
+      return "the thumb rest";
+    case PartKind::slider:
+      return "the sliding control";
+    case PartKind::opening:
+      return "the opening";
+    case PartKind::mouthpiece:
+      return "the mouthpiece";
+    case PartKind::strap_ring:
+      return "the strap ring";
+    case PartKind::other:
+      break;
+  }
+  return "the part";
+}
+
 }  // namespace culmwright

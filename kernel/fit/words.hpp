@@ -3,6 +3,8 @@
 #include <string>
 #include <vector>
 
+#include "layout/key_layout.hpp"
+
 namespace culmwright {
 
 /// "12.3 mm": tenths, the finest a maker marks out; hundredths where `fine`.
@@ -15,5 +17,8 @@ std::string percent(double share);
 std::string quoted(const std::string& id);
 /// "L1", "L1 and L2", "L1, L2 and L3".
 std::string listing(const std::vector<std::string>& ids);
+
+/// "the thumb rest", as in a sentence before its id.
+const char* words_of(PartKind kind);
 
 }  // namespace culmwright
