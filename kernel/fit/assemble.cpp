@@ -51,6 +51,8 @@ class Assembly {
   PlayedPlace offset_of(const Part& part, double length) const;
   PlacedKey placed(const Key& key, SkinPlace place, const PlacedId* listed, const PlayedFrame& frame) const;
   PlacedPart placed(const Part& part, SkinPlace place, const PlayedFrame& frame) const;
+  bool stands_before_an_end(const Part& part, double at) const;
+  PlacedPart before_an_end(const Part& part, double at, const PlayedFrame& frame) const;
   void place_keys(const PlayedFrame& frame, Instrument& instrument);
   void place_parts(const PlayedFrame& frame, Instrument& instrument);
   bool hole_fits(const Key& key, std::size_t index, SkinPlace place);
@@ -246,6 +248,22 @@ PlacedPart Assembly::placed(const Part& part, SkinPlace place, const PlayedFrame
   return result;
 }
 
+/// A mouthpiece may be fitted so that its middle lies beyond the piece as measured.
+bool Assembly::stands_before_an_end(const Part& part, double at) const {
+  const bool off = at < tube_.end_a_at() || at > tube_.end_b_at();
+  return part.kind == PartKind::mouthpiece && off && at > tube_.end_a_at() - farthest_mouthpiece &&
+         at < tube_.end_b_at() + farthest_mouthpiece;
+}
+
+PlacedPart Assembly::before_an_end(const Part& part, double at, const PlayedFrame& frame) const {
+  const double end_at = std::clamp(at, tube_.end_a_at(), tube_.end_b_at());
+  PlacedPart result = placed(part, frame.on_tube({frame.along(end_at), part.around}), frame);
+  result.place.at = at;
+  result.along = frame.along(at);
+  result.point.z = -at;
+  return result;
+}
+
 void Assembly::place_keys(const PlayedFrame& frame, Instrument& instrument) {
   for (std::size_t i = 0; i < layout_.keys.size(); ++i) {
     const Key& key = layout_.keys[i];
@@ -268,6 +286,10 @@ void Assembly::place_parts(const PlayedFrame& frame, Instrument& instrument) {
     const SkinPlace place = listed ? placement_.parts[entry->second].place()
                                    : resolved(tube_, frame, offset_of(part, frame.length()));
     const auto where = listed ? std::optional<std::size_t>(entry->second) : std::nullopt;
+    if (stands_before_an_end(part, place.at)) {
+      instrument.parts.push_back(before_an_end(part, place.at, frame));
+      continue;
+    }
     if (!place_is_on_tube(place, 0.0, "parts", i, where)) continue;
     instrument.parts.push_back(placed(part, place, frame));
   }

@@ -21,6 +21,9 @@ Placement explicit_placement(const Tube& tube, const KeyLayout& layout, const Pl
 constexpr const char* placement_document = "placement";
 constexpr const char* key_layout_document = "key layout";
 
+/// The middle of a mouthpiece may lie at most so far beyond an end of the piece.
+constexpr double farthest_mouthpiece = 300.0;
+
 /// A hole may take this share of the bore's half width beside its axis. A wider one would cut into the side
 /// walls, and its rim would not close on the bore.
 constexpr double widest_hole = 0.95;

@@ -1,5 +1,6 @@
 #include "fit/balance.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "base/numeric.hpp"
@@ -51,6 +52,19 @@ MassItem cut_of(const Tube& tube, const PlacedPart& part) {
           part.point - part.normal * (0.5 * wall)};
 }
 
+/// Where a part's mass lies: on the skin, but a mouthpiece goes all round the end, so on the axis of the skin
+/// there.
+Vec3 mass_place(const Tube& tube, const PlacedPart& part) {
+  if (part.part.kind != PartKind::mouthpiece) return part.point;
+  const double at = std::clamp(part.place.at, tube.end_a_at(), tube.end_b_at());
+  const FourierSection skin = tube.shape().skin.section(at);
+  Vec3 centre{0.0, 0.0, -part.place.at};
+  for (const FourierTerm& term : skin.terms()) {
+    if (term.order == 1) centre = {term.cosine.value, term.sine.value, centre.z};
+  }
+  return centre;
+}
+
 std::vector<MassItem> items_of(const Tube& tube, const Instrument& instrument) {
   const double from = std::min(instrument.mouth_cut_at, instrument.foot_cut_at);
   const double to = std::max(instrument.mouth_cut_at, instrument.foot_cut_at);
@@ -62,7 +76,7 @@ std::vector<MassItem> items_of(const Tube& tube, const Instrument& instrument) {
   }
   for (const PlacedPart& part : instrument.parts) {
     if (part.part.kind == PartKind::opening) items.push_back(cut_of(tube, part));
-    if (part.part.mass_g > 0.0) items.push_back({part.part.id, part.part.mass_g, part.point});
+    if (part.part.mass_g > 0.0) items.push_back({part.part.id, part.part.mass_g, mass_place(tube, part)});
   }
   return items;
 }

@@ -56,10 +56,11 @@ Outline touch_of(const Tube& tube, const PlacedKey& placed) {
 Outline footprint_of(const Tube& tube, const PlacedPart& placed) {
   constexpr double least = 1.0;
   const Part& part = placed.part;
-  const double girth = tube.girth(placed.place.at);
+  // A mouthpiece may stand before the end; there is no skin there to lay it on.
+  const SkinPlace middle{std::clamp(placed.place.at, tube.end_a_at(), tube.end_b_at()), placed.place.around};
   const double length = std::max(part.length + part.travel, least);
-  const double width = std::clamp(part.width, least, girth);
-  return Outline::of_patch(tube, placed.place, length, width, part.corner_radius);
+  const double width = std::clamp(part.width, least, tube.girth(middle.at));
+  return Outline::of_patch(tube, middle, length, width, part.corner_radius);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "base/words.hpp"
 
@@ -130,12 +131,13 @@ void check_known(Problems& problems, const std::vector<PlacedId>& list, const ch
   }
 }
 
+/// `beyond`: ids that may stand beyond the cuts (a mouthpiece sits on the end, or in front of it).
 void check_between_cuts(Problems& problems, const Placement& placement, const std::vector<PlacedId>& list,
-                        const char* name) {
+                        const char* name, const std::set<std::string>& beyond = {}) {
   const auto [first, last] = std::minmax(placement.mouth_cut_at.value, placement.foot_cut_at.value);
   for (std::size_t i = 0; i < list.size(); ++i) {
     const double at = list[i].at.value;
-    if (at >= first && at <= last) continue;
+    if ((at >= first && at <= last) || beyond.count(list[i].id) > 0) continue;
     add(problems, "outside", item(name, i, "at"), "\"" + list[i].id + "\" at " + mm(at),
         "a place between the cuts, from " + number_text(first) + " to " + mm(last));
   }
@@ -252,7 +254,11 @@ Problems check_placement_on(const Placement& placement, const Survey& survey, co
   check_known(problems, placement.keys, "keys", "key", layout.keys, layout.id);
   check_known(problems, placement.parts, "parts", "part", layout.parts, layout.id);
   check_between_cuts(problems, placement, placement.keys, "keys");
-  check_between_cuts(problems, placement, placement.parts, "parts");
+  std::set<std::string> mouthpieces;
+  for (const Part& part : layout.parts) {
+    if (part.kind == PartKind::mouthpiece) mouthpieces.insert(part.id);
+  }
+  check_between_cuts(problems, placement, placement.parts, "parts", mouthpieces);
   return problems;
 }
 

@@ -127,3 +127,30 @@ TEST_CASE("turning the piece end for end changes no weight and no torque") {
   CHECK(first->torque->value == Approx(second->torque->value).epsilon(1e-9));
   CHECK(first->along.value == Approx(second->along.value).epsilon(1e-9));
 }
+
+TEST_CASE("a mouthpiece before the end is assembled there and weighs on the axis") {
+  const Tube tube = weighed();
+  Drilled drilled(tube);
+  drilled.hole(6.0, 200.0, 0.0);
+  Part mouthpiece;
+  mouthpiece.id = "mouthpiece";
+  mouthpiece.kind = PartKind::mouthpiece;
+  mouthpiece.from = From::mouth_end;
+  mouthpiece.along = -60.0;
+  mouthpiece.length = 100.0;
+  mouthpiece.width = 20.0;
+  mouthpiece.mass_g = 40.0;
+  drilled.layout.parts.push_back(mouthpiece);
+  const Instrument instrument = assemble(tube, drilled.layout, drilled.placement);
+  REQUIRE(instrument.parts.size() == 1);
+  CHECK(instrument.parts[0].along == Approx(-60.0));
+  const auto balance = balance_of(tube, instrument, Angle(), 1.0, 0.5);
+  const MassItem& item = balance->items.back();
+  CHECK(item.mass_g == Approx(40.0));
+  CHECK(length(item.centre - Vec3{0.0, 0.0, 60.0}) < 1e-9);
+  // It ends 10 before the tube's end: nothing lies under it, and every rule can be asked.
+  CHECK(acceptable(check(tube, drilled.layout, instrument)));
+  // Listed in tube coordinates it stands there again.
+  const Placement listed = explicit_placement(tube, drilled.layout, drilled.placement);
+  CHECK(assemble(tube, drilled.layout, listed).parts[0].along == Approx(-60.0));
+}
