@@ -22,6 +22,14 @@ std::string station_table(const SurveyReport& report) {
   return table.text();
 }
 
+/// Where the belly lies is said only of a bow that stands out from its error.
+std::string bow_words(const SurveyReport& report) {
+  const std::string figure = with_error(report.bow_offset.value, report.bow_offset.sigma, 2) + " mm";
+  if (report.bow_offset.value < 2.0 * report.bow_offset.sigma) return figure + ", straight within its error";
+  return figure + " at " + number(report.bow_at, 0) + ", belly toward " +
+         number(report.bow_facing.degrees(), 0) + "° (" + number(report.bow, 4) + " of the length)";
+}
+
 std::string piece_lines(const TubeFit& fit, const SurveyReport& report) {
   const Survey& survey = fit.survey();
   std::string text;
@@ -33,9 +41,7 @@ std::string piece_lines(const TubeFit& fit, const SurveyReport& report) {
                     (std::abs(report.taper.value) < 2.0 * report.taper.sigma ? ", straight within its error"
                      : report.taper.value >= 0.0                             ? ", thicker at A"
                                                                              : ", thicker at B"));
-  line("bow", with_error(report.bow_offset.value, report.bow_offset.sigma, 2) + " mm at " +
-                  number(report.bow_at, 0) + ", belly toward " + number(report.bow_facing.degrees(), 0) +
-                  "° (" + number(report.bow, 4) + " of the length)");
+  line("bow", bow_words(report));
   std::string internodes;
   for (const Internode& internode : report.internodes) {
     internodes += (internodes.empty() ? "" : " | ") + number(internode.length(), 0);
@@ -75,6 +81,11 @@ std::string survey_text(const TubeFit& fit, const SurveyReport& report) {
     text += wrapped("What would help most: " + report.next.text + " (to " +
                         number(report.next.hole_error_after, 2) + " mm).",
                     2);
+    if (!report.next.without_plates.empty()) {
+      text += wrapped("Without survey plates: " + report.next.without_plates + " (to " +
+                          number(report.next.hole_error_without_plates, 2) + " mm).",
+                      2);
+    }
   }
   return text;
 }
@@ -121,6 +132,10 @@ JsonValue survey_json(const TubeFit& fit, const SurveyReport& report) {
       .set("hole_error", report.next.hole_error_now)
       .set("next_reading", report.next.text)
       .set("hole_error_after_it", report.next.hole_error_after);
+  if (!report.next.without_plates.empty()) {
+    json.set("next_reading_without_plates", report.next.without_plates)
+        .set("hole_error_after_that", report.next.hole_error_without_plates);
+  }
   return json;
 }
 

@@ -209,11 +209,12 @@ Problems check_readings(const Survey& survey) {
   } else {
     const auto beyond = [&](double gap, const char* end) {
       if (gap <= reach_beyond_stations) return;
-      problems.push_back({"beyond-stations",
-                          {"", 0, 0, "/stations"},
-                          std::string("end ") + end + " lying " + at_text(gap) + " beyond the last station",
-                          "at most " + at_text(reach_beyond_stations),
-                          std::string("Measure a station nearer to end ") + end});
+      problems.push_back(
+          {"beyond-stations",
+           {"", 0, 0, "/stations"},
+           std::string("end ") + end + " lying " + at_text(gap) + " mm beyond the last station",
+           "at most " + at_text(reach_beyond_stations) + " mm",
+           std::string("Measure a station nearer to end ") + end});
     };
     beyond(first - survey.end_a_at(), "A");
     beyond(survey.end_b_at() - last, "B");

@@ -22,6 +22,7 @@ struct Candidate {
   std::string text;
   std::vector<std::pair<std::vector<double>, double>> rows;  ///< gradient and error of each reading it brings
   std::optional<double> new_station;
+  bool on_plates = false;
 };
 
 std::string number(double value) {
@@ -129,15 +130,16 @@ void add_station_candidates(const TubeFit& fit, const Readings& readings, std::v
   for (const Station* station : readings.stations) {
     if (!station->girth && station->heights.empty()) {
       list.push_back(
-          {"the girth at " + number(station->at), {{girth_row(fit, station->at), errors.tape}}, {}});
+          {"the girth at " + number(station->at), {{girth_row(fit, station->at), errors.tape}}, {}, false});
     }
     if (!station->heights.empty()) continue;
-    Candidate widths{"the widths at " + number(station->at) + " in four directions, 45° apart", {}, {}};
+    Candidate widths{
+        "the widths at " + number(station->at) + " in four directions, 45° apart", {}, {}, false};
     for (double degrees : {0.0, 45.0, 90.0, 135.0}) {
       widths.rows.push_back({width_row(fit, station->at, degrees), errors.caliper});
     }
     list.push_back(std::move(widths));
-    Candidate heights{"heights on survey plates at " + number(station->at), {}, {}};
+    Candidate heights{"heights on survey plates at " + number(station->at), {}, {}, true};
     for (int i = 0; i < 16; ++i) {
       heights.rows.push_back(
           {fit.support_gradient(station->at, Angle::from_degrees(22.5 * i)), errors.height});
@@ -157,7 +159,8 @@ void add_other_candidates(const TubeFit& fit, const Readings& readings, std::vec
             {"the gap under a straightedge at " + number(at) +
                  (degrees > 0.0 ? " on the side, a quarter turn from the line" : " on the line's side"),
              {{gap_row(fit, at, degrees), errors.straightedge}},
-             {}});
+             {},
+             false});
       }
     }
   }
@@ -171,7 +174,8 @@ void add_other_candidates(const TubeFit& fit, const Readings& readings, std::vec
                     {{girth_row(fit, middle), errors.tape},
                      {width_row(fit, middle, 0), errors.caliper},
                      {width_row(fit, middle, 90), errors.caliper}},
-                    middle});
+                    middle,
+                    false});
   }
 }
 
@@ -186,7 +190,7 @@ double hole_error(const TubeFit& fit) {
 NextReading next_reading(const TubeFit& fit) {
   NextReading next;
   next.hole_error_now = hole_error(fit);
-  next.hole_error_after = next.hole_error_now;
+  next.hole_error_after = next.hole_error_without_plates = next.hole_error_now;
   next.good_enough = next.hole_error_now <= accepted_by_fingers;
   const Readings readings = readings_of(fit.survey());
   std::vector<Candidate> candidates;
@@ -194,11 +198,20 @@ NextReading next_reading(const TubeFit& fit) {
   add_other_candidates(fit, readings, candidates);
   for (const Candidate& candidate : candidates) {
     const double after = error_with(fit, candidate);
+    if (!candidate.on_plates && after < next.hole_error_without_plates) {
+      next.hole_error_without_plates = after;
+      next.without_plates = candidate.text;
+    }
     if (after >= next.hole_error_after) continue;
     next.hole_error_after = after;
     next.text = candidate.text;
   }
-  if (next.hole_error_after > (1.0 - worth_reading) * next.hole_error_now) {
+  const double worth = (1.0 - worth_reading) * next.hole_error_now;
+  if (next.without_plates == next.text || next.hole_error_without_plates > worth) {
+    next.without_plates.clear();
+    next.hole_error_without_plates = next.hole_error_now;
+  }
+  if (next.hole_error_after > worth) {
     next.text.clear();
     next.hole_error_after = next.hole_error_now;
   }

@@ -175,6 +175,44 @@ void remark_stations(const TubeFit& fit, SurveyReport& report) {
   }
 }
 
+/// The second term of each station that was measured in two directions or more: which way it is wide.
+struct Ovality {
+  std::size_t station;
+  Vec2 term;
+};
+
+std::vector<Ovality> ovalities(const TubeFit& fit) {
+  std::vector<Ovality> found;
+  const auto& stations = fit.survey().stations;
+  for (std::size_t i = 0; i < stations.size(); ++i) {
+    if (stations[i].widths.size() < 2 || in_node_band(fit.survey(), stations[i].at)) continue;
+    const FourierSection section = fit.tube().shape().skin.section(stations[i].at);
+    if (section.terms().size() < 3) continue;
+    found.push_back({i, {section.terms()[2].cosine.value, section.terms()[2].sine.value}});
+  }
+  return found;
+}
+
+/// Two widths taken for each other agree with every girth; only the neighbours show it.
+void remark_ovality(const TubeFit& fit, SurveyReport& report) {
+  const std::vector<Ovality> all = ovalities(fit);
+  if (all.size() < 3) return;
+  // A difference of two widths is four times the term.
+  const double least = off_in_sigmas * std::sqrt(2.0) / 4.0 * fit.survey().errors.caliper;
+  Vec2 sum{};
+  for (const Ovality& one : all) sum = sum + one.term;
+  for (const Ovality& one : all) {
+    const Vec2 others = (sum - one.term) * (1.0 / (static_cast<double>(all.size()) - 1.0));
+    const double lengths = length(one.term) * length(others);
+    if (length(one.term) < least || length(others) < least || dot(one.term, others) > -0.8 * lengths)
+      continue;
+    report.remarks.push_back({"ovality-turns", "/stations/" + std::to_string(one.station) + "/widths",
+                              "At " + number(fit.survey().stations[one.station].at, 1) +
+                                  " the piece is widest where the other stations are narrowest. Look whether "
+                                  "two widths were taken for each other."});
+  }
+}
+
 void remark_density(const Survey& survey, SurveyReport& report) {
   if (!report.density) {
     report.remarks.push_back(
@@ -232,6 +270,7 @@ SurveyReport report_on(const TubeFit& fit) {
   weigh(fit, report);
   remark_readings(fit, report);
   remark_stations(fit, report);
+  remark_ovality(fit, report);
   remark_density(fit.survey(), report);
   report.next = next_reading(fit);
   return report;

@@ -34,7 +34,8 @@ struct Internode {
 };
 
 struct SurveyRemark {
-  std::string code;     ///< "reading-off", "density", "station-on-node", "no-station-between-nodes", …
+  std::string
+      code;  ///< "reading-off", "density", "station-on-node", "no-station-between-nodes", "ovality-turns"
   std::string pointer;  ///< of the reading concerned; may be empty
   std::string text;
 };
@@ -43,6 +44,8 @@ struct NextReading {
   std::string text;             ///< empty when no single reading would lower the error by a twentieth
   double hole_error_now = 0.0;  ///< root mean square error of a hole's place over the piece
   double hole_error_after = 0.0;
+  std::string without_plates;  ///< when the best needs survey plates: the best that does not, if it helps
+  double hole_error_without_plates = 0.0;
   bool good_enough = false;  ///< already below what fingers accept
 };
 

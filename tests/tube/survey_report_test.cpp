@@ -64,6 +64,32 @@ TEST_CASE("a width that disagrees with the girth is named") {
   CHECK(named);
 }
 
+TEST_CASE("two widths taken for each other at one station are remarked, though the girth agrees") {
+  TubeShape shape = round_tube(16, 15, 420, 4);
+  shape.skin = FourierAlong({{0, constant(15.5), {}}, {2, constant(0.3), constant(0.0)}});
+  const Tube truth{shape};
+  Survey survey = girths_only(truth);
+  for (Station& station : survey.stations) add_widths(survey, truth, station.at, {0, 90});
+  CHECK(!remarked(report_on(fit_survey(survey)), "ovality-turns"));
+  std::swap(survey.stations[3].widths[0].across, survey.stations[3].widths[1].across);
+  const SurveyReport report = report_on(fit_survey(survey));
+  REQUIRE(remarked(report, "ovality-turns"));
+  CHECK(!remarked(report, "reading-off"));
+  for (const SurveyRemark& remark : report.remarks) {
+    if (remark.code == "ovality-turns") CHECK(remark.pointer == "/stations/3/widths");
+  }
+}
+
+TEST_CASE("what survey plates would tell comes with the best reading that needs none") {
+  const Tube truth{round_tube(15.5, 18, 420, 4)};
+  const NextReading next = next_reading(fit_survey(girths_only(truth)));
+  REQUIRE(next.text.find("survey plates") != std::string::npos);
+  CHECK(!next.without_plates.empty());
+  CHECK(next.without_plates.find("survey plates") == std::string::npos);
+  CHECK(next.hole_error_without_plates < next.hole_error_now);
+  CHECK(next.hole_error_without_plates >= next.hole_error_after);
+}
+
 TEST_CASE("a density that no such material has is remarked, a plausible one is not") {
   const Tube truth{round_tube(15.5, 18, 420, 4)};
   Survey survey = girths_only(truth);
