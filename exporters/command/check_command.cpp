@@ -4,9 +4,11 @@
 #include "command/check_text.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "paper/place_pictures.hpp"
 #include "svg.hpp"
+#include "tube/survey_report.hpp"
 
 namespace culmwright::command {
 
@@ -15,7 +17,7 @@ namespace {
 namespace fs = std::filesystem;
 
 /// A picture of every place where a rule is broken or asks for a look.
-void write_places(const Job& job, const fs::path& out) {
+void write_places(const Job& job, const fs::path& out, std::ostream& said) {
   std::vector<MarkedPlace> places;
   for (const Finding& finding : job.findings) {
     if (!finding.passes) places.push_back({finding.place, title_of(finding), finding.sentence});
@@ -26,8 +28,18 @@ void write_places(const Job& job, const fs::path& out) {
     const std::string sheet = drawing.pages.size() == 1 ? "" : "-sheet-" + std::to_string(i + 1);
     const std::string name = job.instrument.id + "-places" + sheet + ".svg";
     write_output_file(out / name, to_svg(drawing.pages[i]));
-    std::cout << "  The places as pictures: " << (out / name).string() << "\n";
+    said << "  The places as pictures: " << (out / name).string() << "\n";
   }
+}
+
+/// Said only when the survey is too coarse for what is about to be drilled.
+std::string known_text(const TubeFit& fit) {
+  const double error = hole_error(fit);
+  if (error <= accepted_by_fingers) return "";
+  return wrapped("look: The survey knows a hole's place to " + number(error, 2) +
+                     " mm only; fingers accept " + number(accepted_by_fingers, 1) +
+                     ". The command survey says which reading helps most.",
+                 2);
 }
 
 }  // namespace
@@ -49,9 +61,9 @@ int run_check(const Options& options) {
     if (options.json) {
       list.push(check_json(job.instrument, job.findings, balance_of(job)));
     } else {
-      std::cout << check_text(job.instrument, job.findings, balance_of(job)) << "\n";
+      std::cout << check_text(job.instrument, job.findings, balance_of(job)) << known_text(job.fit) << "\n";
     }
-    if (!options.out.empty()) write_places(job, options.out);
+    if (!options.out.empty()) write_places(job, options.out, options.json ? std::cerr : std::cout);
   }
   if (options.json) std::cout << to_text(list);
   return sound ? done : rule_failed;

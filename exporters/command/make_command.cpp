@@ -143,14 +143,14 @@ JsonValue summary_json(const std::vector<Outcome>& outcomes) {
 }
 
 void print(const std::vector<Outcome>& outcomes) {
-  TextTable table({"tube", "instrument", "revision", "templates", "guides", "cups", "state"});
+  TextTable table({"tube", "instrument", "key layout", "revision", "templates", "guides", "cups", "state"});
   for (const Outcome& outcome : outcomes) {
     if (outcome.job == nullptr) {
-      table.row({outcome.tube_id, "", "", "0", "0", "0", outcome.state});
+      table.row({outcome.tube_id, "", "", "", "0", "0", "0", outcome.state});
       continue;
     }
     const Instrument& instrument = outcome.job->instrument;
-    table.row({outcome.tube_id, instrument.layout_id,
+    table.row({outcome.tube_id, instrument.id, instrument.layout_id,
                std::to_string(instrument.revision) + (instrument.draft ? " DRAFT" : ""),
                std::to_string(outcome.templates), std::to_string(outcome.guides),
                std::to_string(outcome.cups), outcome.state + (outcome.proposed ? ", as proposed" : "")});

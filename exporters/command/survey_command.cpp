@@ -23,7 +23,7 @@ void write_picture(const TubeFit& fit, const fs::path& out) {
 }
 
 /// Both plates or none. Returns whether they were made.
-bool write_plates(const TubeFit& fit, const fs::path& out) {
+bool write_plates(const TubeFit& fit, const fs::path& out, std::ostream& said) {
   const std::vector<MadePart> plates = make_plates(fit);
   for (const MadePart& plate : plates) {
     if (plate.refused) std::cerr << "refused: " << *plate.refused << "\n";
@@ -36,9 +36,9 @@ bool write_plates(const TubeFit& fit, const fs::path& out) {
     write_output_file(out / (plate.stem + ".stl"), plate.stl);
     write_output_file(out / (plate.stem + ".step"), plate.step);
   }
-  std::cout << wrapped("Survey plates " + number(plates.front().record.items()[0].number(), 1) +
-                           " across flats: " + plates[0].stem + ".stl and " + plates[1].stem + ".stl.",
-                       2);
+  said << wrapped("Survey plates " + number(plates.front().record.items()[0].number(), 1) +
+                      " across flats: " + plates[0].stem + ".stl and " + plates[1].stem + ".stl.",
+                  2);
   return true;
 }
 
@@ -64,7 +64,8 @@ int run_survey(const Options& options) {
       std::cout << survey_text(fit, report) << "\n";
     }
     if (!options.out.empty()) write_picture(fit, options.out);
-    if (options.plates) refused = !write_plates(fit, options.out) || refused;
+    if (options.plates)
+      refused = !write_plates(fit, options.out, options.json ? std::cerr : std::cout) || refused;
   }
   if (options.json) std::cout << to_text(list);
   return refused ? solid_refused : done;

@@ -25,20 +25,33 @@ std::size_t columns(const std::string& text) {
       text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
+namespace {
+
+bool starts_as_number(const std::string& cell) {
+  const char first = cell.empty() ? ' ' : cell[0];
+  return std::isdigit(static_cast<unsigned char>(first)) != 0 || first == '-' || first == '+';
+}
+
+}  // namespace
+
 std::string TextTable::text() const {
   std::vector<std::size_t> widths;
+  std::vector<bool> figures;
   for (const auto& row : rows_) {
     widths.resize(std::max(widths.size(), row.size()), 0);
-    for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], columns(row[i]));
+    figures.resize(widths.size(), true);
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      widths[i] = std::max(widths[i], columns(row[i]));
+      if (&row != &rows_.front() && !row[i].empty()) figures[i] = figures[i] && starts_as_number(row[i]);
+    }
   }
   std::string text;
   for (const auto& row : rows_) {
     std::string line = "  ";
     for (std::size_t i = 0; i < row.size(); ++i) {
       const std::string pad(widths[i] - columns(row[i]), ' ');
-      const char first = row[i].empty() ? ' ' : row[i][0];
-      const bool right = std::isdigit(static_cast<unsigned char>(first)) != 0 || first == '-' || first == '+';
-      line += (right ? pad + row[i] : row[i] + pad) + (i + 1 < row.size() ? "  " : "");
+      line += (figures[i] && starts_as_number(row[i]) ? pad + row[i] : row[i] + pad) +
+              (i + 1 < row.size() ? "  " : "");
     }
     while (!line.empty() && line.back() == ' ') line.pop_back();
     text += line + "\n";
