@@ -190,10 +190,10 @@ Block title_block(const TitleBlock& title) {
   field(0.0, y, "document", title.kind, 2.5, Weight::regular, panel_width);
   y += 10.2;
   rule(y, LineType::continuous_thin);
-  field(0.0, y, "scale", title.scale, 2.5, Weight::regular, 13.0);
-  field(15.0, y, "sheet", std::to_string(title.sheet) + " of " + std::to_string(title.sheets), 2.5,
+  field(0.0, y, "scale", title.scale, 2.5, Weight::regular, 12.0);
+  field(13.0, y, "sheet", std::to_string(title.sheet) + " of " + std::to_string(title.sheets), 2.5,
         Weight::regular, 16.0);
-  field(31.0, y, "paper", title.paper, 2.5, Weight::regular, 16.0);
+  field(28.5, y, "paper", title.paper, 2.5, Weight::regular, panel_width - 28.5);
   y += 10.2;
   rule(y - 0.25, LineType::continuous_thick);
   writer.down(y);

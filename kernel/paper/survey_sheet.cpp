@@ -85,7 +85,7 @@ void SurveySheet::draw_view(View view, double axis_x) {
               Ink::black,
               Ink::black});
   }
-  heading(axis_x, front ? "front" : "from left", front ? "" : "line at right");
+  heading(axis_x, front ? "line" : "from left", front ? "facing" : "line at right");
   text("headings", {axis_x + 1.0, y_of(tube_.end_a_at()) - 1.5}, "A", 2.5, Anchor::start, Weight::bold);
   text("headings", {axis_x + 1.0, y_of(tube_.end_b_at()) + 4.0}, "B", 2.5, Anchor::start, Weight::bold);
 }
