@@ -4,15 +4,20 @@
 #include "command/check_text.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/pages.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "paper/place_pictures.hpp"
-#include "svg.hpp"
 #include "tube/survey_report.hpp"
 
 namespace culmwright::command {
 
 namespace {
+
+struct Options : FileOptions {
+  bool json = false;
+  std::string tube;
+};
 
 namespace fs = std::filesystem;
 
@@ -24,10 +29,7 @@ void write_places(const Job& job, const fs::path& out, std::ostream& said) {
   }
   if (places.empty()) return;
   const Drawing drawing = place_pictures(job.fit.tube(), job.instrument, places);
-  for (std::size_t i = 0; i < drawing.pages.size(); ++i) {
-    const std::string sheet = drawing.pages.size() == 1 ? "" : "-sheet-" + std::to_string(i + 1);
-    const std::string name = job.instrument.id + "-places" + sheet + ".svg";
-    write_output_file(out / name, to_svg(drawing.pages[i]));
+  for (const std::string& name : write_pages(out, drawing, job.instrument.id + "-places")) {
     said << "  The places as pictures: " << (out / name).string() << "\n";
   }
 }
@@ -42,9 +44,7 @@ std::string known_text(const TubeFit& fit) {
                  2);
 }
 
-}  // namespace
-
-int run_check(const Options& options) {
+int run(const Options& options) {
   const Documents documents = gather(options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   if (jobs.empty()) {
@@ -67,6 +67,17 @@ int run_check(const Options& options) {
   }
   if (options.json) std::cout << to_text(list);
   return sound ? done : rule_failed;
+}
+
+}  // namespace
+
+Command check_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* check = add_command(app, *options, "check", "Hold placements against the rules",
+                                "culmwright check tube.json layout.json placement.json");
+  check->add_flag("--json", options->json, "for programs");
+  check->add_option("--tube", options->tube, "only this tube");
+  return {check, [options] { return run(*options); }};
 }
 
 }  // namespace culmwright::command

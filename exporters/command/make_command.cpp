@@ -6,6 +6,7 @@
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/pages.hpp"
 #include "command/parts.hpp"
 #include "command/record.hpp"
 #include "command/terminal.hpp"
@@ -13,11 +14,14 @@
 #include "fit/propose.hpp"
 #include "paper/survey_picture.hpp"
 #include "paper/wrap_template.hpp"
-#include "svg.hpp"
 
 namespace culmwright::command {
 
 namespace {
+
+struct Options : FileOptions {
+  std::string tube;
+};
 
 namespace fs = std::filesystem;
 
@@ -41,21 +45,14 @@ std::string folder_of(const Job& job, const std::vector<Job>& all) {
   return same == 1 ? job.instrument.tube_id : job.instrument.tube_id + "." + job.instrument.id;
 }
 
-int add_pages(OutputFolder& folder, const Drawing& drawing, const std::string& stem) {
-  for (std::size_t i = 0; i < drawing.pages.size(); ++i) {
-    const std::string sheet = drawing.pages.size() == 1 ? "" : "-sheet-" + std::to_string(i + 1);
-    folder.add(stem + sheet + ".svg", to_svg(drawing.pages[i]));
-  }
-  return static_cast<int>(drawing.pages.size());
-}
-
 int add_templates(OutputFolder& folder, const Job& job, const Shop& shop) {
   const Tube& tube = job.fit.tube();
   int pages = 0;
   int number = 1;
   for (const Run& run : internode_runs(tube, job.instrument)) {
-    pages += add_pages(folder, wrap_template(tube, job.instrument, shop, run),
-                       "templates/run-" + std::to_string(number++));
+    const Drawing drawing = wrap_template(tube, job.instrument, shop, run);
+    add_pages(folder, drawing, "templates/run-" + std::to_string(number++));
+    pages += static_cast<int>(drawing.pages.size());
   }
   return pages;
 }
@@ -78,10 +75,7 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
     outcome.state = "refused";
     return;
   }
-  for (const MadePart& part : parts) {
-    if (!part.stl.empty()) folder.add(part.stem + ".stl", part.stl);
-    folder.add(part.stem + ".step", part.step);
-  }
+  add_parts(folder, parts);
   if (outcome.proposed) folder.add("placement.json", placement_to_json(job.placement->value));
   folder.add("record.json", to_text(record_json(job, parts, folder.digests())));
   folder.commit();
@@ -220,9 +214,7 @@ void propose_for(const Documents& documents, const Loaded<Survey>& tube, Propose
       {&tube, layout_of_best, &proposed.placements.back(), fit, best->instrument, best->findings, true});
 }
 
-}  // namespace
-
-int run_make(const Options& options) {
+int run(const Options& options) {
   const Documents documents = gather(options.files);
   std::vector<Job> jobs = jobs_of(documents, options.tube);
   ProposedJobs proposed;
@@ -248,6 +240,18 @@ int run_make(const Options& options) {
   write_output_file(fs::path(options.out) / "summary.json", to_text(summary_json(outcomes)));
   print(outcomes);
   return exit_code(outcomes);
+}
+
+}  // namespace
+
+Command make_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* make =
+      add_command(app, *options, "make", "Templates, guides, cups, tube and record for every placement",
+                  "culmwright make examples/workshop/workshop.json --out examples/out");
+  make->add_option("--tube", options->tube, "only this tube");
+  make->get_option("--out")->required();
+  return {make, [options] { return run(*options); }};
 }
 
 }  // namespace culmwright::command

@@ -1,53 +1,17 @@
 #include "command/parts.hpp"
 
-#include <atomic>
-#include <mutex>
-
-#include "command/parallel.hpp"
-#include "command/terminal.hpp"
 #include "plan/body_plan.hpp"
 #include "plan/cup_plan.hpp"
 #include "plan/guide_plan.hpp"
 #include "plan/plate_plan.hpp"
-#include "plan/printing.hpp"
 #include "solid/body_solid.hpp"
 #include "solid/cup_solid.hpp"
 #include "solid/guide_solid.hpp"
 #include "solid/plate_solid.hpp"
-#include "step.hpp"
-#include "stl.hpp"
 
 namespace culmwright::command {
 
 namespace {
-
-/// OpenCASCADE's STEP writer keeps its state in globals: one at a time.
-std::mutex step_writer;
-
-std::string step_of(const Solid& solid, const std::string& name) {
-  const std::lock_guard<std::mutex> lock(step_writer);
-  return step_text(solid, name);
-}
-
-JsonValue strings(const std::vector<std::string>& list) {
-  JsonValue json = JsonValue::array();
-  for (const std::string& text : list) json.push(text);
-  return json;
-}
-
-/// A printed part's two files and where they lie. `to_tube` carries the solid's own frame to the tube's.
-void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
-                   const RigidMotion& to_tube, const std::string& label) {
-  const OnBed bed = on_bed(solid.mesh(accuracy), lie);
-  part.stl = stl_bytes(bed.mesh, label);
-  part.step = step_of(solid, label);
-  part.record.set("stl", part.stem + ".stl")
-      .set("step", part.stem + ".step")
-      .set("printing_position_to_tube", matrix_json(to_tube.after(bed.to_part)))
-      .set("step_to_tube", matrix_json(to_tube))
-      .set("facets", bed.mesh.triangles.size())
-      .set("volume_mm3", volume(bed.mesh));
-}
 
 std::string label_of(const Job& job, const std::string& part) {
   return job.instrument.tube_id + " rev " + std::to_string(job.instrument.revision) + " " + part;
@@ -115,35 +79,12 @@ void make_cup(const PlacedKey& key, const Job& job, const Shop& shop, MadePart& 
 void make_body(const Job& job, MadePart& part) {
   const BodyPlan plan = plan_body(job.fit.tube(), job.instrument);
   const Solid solid = body_solid(plan, job.fit.tube(), part.gate);
-  part.step = step_of(solid, label_of(job, "tube"));
+  part.step = step_bytes(solid, label_of(job, "tube"));
   part.record.set("step", part.stem + ".step")
       .set("step_to_tube", matrix_json(RigidMotion{}))
       .set("from_at", plan.from_at)
       .set("to_at", plan.to_at)
       .set("notes", strings(plan.notes));
-}
-
-/// Does `work`; a geometry that fails becomes the part's refusal.
-void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
-  try {
-    work(part);
-  } catch (const GeometryError& error) {
-    part.refused = error.what();
-    part.stl.clear();
-    part.step.clear();
-  }
-}
-
-struct Task {
-  MadePart part;
-  std::function<void(MadePart&)> work;
-};
-
-/// Characters that are safe in every file system.
-std::string file_name(const std::string& id) {
-  std::string name;
-  for (char c : id) name += c == ' ' ? '-' : c;
-  return name;
 }
 
 void make_plate(const PlatePlan& plan, const TubeFit& fit, MadePart& part) {
@@ -157,19 +98,9 @@ void make_plate(const PlatePlan& plan, const TubeFit& fit, MadePart& part) {
 
 }  // namespace
 
-JsonValue matrix_json(const RigidMotion& motion) {
-  JsonValue json = JsonValue::array();
-  for (double value : motion.matrix()) json.push(value);
-  return json;
-}
-
-JsonValue point_json(Vec3 p) {
-  return JsonValue::array({p.x, p.y, p.z});
-}
-
 std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
                                  const std::function<void(const std::string&)>& say) {
-  std::vector<Task> tasks;
+  std::vector<PartTask> tasks;
   const auto add = [&](const std::string& name, const std::string& stem,
                        std::function<void(MadePart&)> work) {
     tasks.emplace_back();
@@ -190,20 +121,12 @@ std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
     add("key cup " + key.key.id, "cups/" + file_name(key.key.id),
         [&job, &shop, &key](MadePart& part) { make_cup(key, job, shop, part); });
   }
-  std::atomic<int> finished{0};
-  std::mutex saying;
-  parallel_for(static_cast<int>(tasks.size()), [&](int i) {
-    guard_part(tasks[i].part, tasks[i].work);
-    const int count = ++finished;
-    const std::lock_guard<std::mutex> lock(saying);
-    say(std::to_string(count) + " of " + std::to_string(tasks.size()) + " parts");
-  });
   std::vector<MadePart> parts;
   if (planning.refused) {
     planning.name = "drill guides";
     parts.push_back(std::move(planning));
   }
-  for (Task& task : tasks) parts.push_back(std::move(task.part));
+  for (MadePart& part : make_all(std::move(tasks), say)) parts.push_back(std::move(part));
   return parts;
 }
 

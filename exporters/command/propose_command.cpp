@@ -3,16 +3,25 @@
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/pages.hpp"
 #include "command/propose_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "fit/transfer.hpp"
 #include "paper/placement_strips.hpp"
-#include "svg.hpp"
 
 namespace culmwright::command {
 
 namespace {
+
+struct Options : FileOptions {
+  bool json = false;
+  std::string tube;
+  std::string layout;
+  int count = 5;
+  std::string date;
+  bool mirrored = false;
+};
 
 namespace fs = std::filesystem;
 
@@ -64,17 +73,10 @@ void write_proposals(const Tube& tube, const std::vector<Proposal>& proposals, c
   }
   const Drawing drawing = placement_strips(strips_of(tube, proposals),
                                            proposals.front().instrument.layout_id + " on " + tube.id());
-  for (std::size_t i = 0; i < drawing.pages.size(); ++i) {
-    const std::string sheet = drawing.pages.size() == 1 ? "" : "-sheet-" + std::to_string(i + 1);
-    const std::string name =
-        proposals.front().instrument.layout_id + "-on-" + tube.id() + "-strips" + sheet + ".svg";
-    write_output_file(out / name, to_svg(drawing.pages[i]));
-  }
+  write_pages(out, drawing, proposals.front().instrument.layout_id + "-on-" + tube.id() + "-strips");
 }
 
-}  // namespace
-
-int run_propose(const Options& options) {
+int run(const Options& options) {
   const Documents documents = gather(options.files);
   if (documents.tubes.empty() || documents.key_layouts.empty()) {
     throw InputError({{"nothing-to-propose",
@@ -110,6 +112,22 @@ int run_propose(const Options& options) {
   }
   if (options.json) std::cout << to_text(list);
   return all ? done : rule_failed;
+}
+
+}  // namespace
+
+Command propose_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* propose =
+      add_command(app, *options, "propose", "Placements of a key layout on a tube, the best different ones",
+                  "culmwright propose tube.json layout.json --out proposals");
+  propose->add_flag("--json", options->json, "for programs");
+  propose->add_option("--tube", options->tube, "only this tube");
+  propose->add_option("--layout", options->layout, "only this key layout");
+  propose->add_option("--count", options->count, "how many, at most")->check(CLI::Range(1, 50));
+  propose->add_option("--date", options->date, "of the new revision, year-month-day");
+  propose->add_flag("--mirrored", options->mirrored, "for a player who holds the other hand uppermost");
+  return {propose, [options] { return run(*options); }};
 }
 
 }  // namespace culmwright::command

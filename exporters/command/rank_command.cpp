@@ -4,17 +4,21 @@
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/pages.hpp"
 #include "command/parallel.hpp"
 #include "command/propose_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "fit/rank.hpp"
 #include "paper/placement_strips.hpp"
-#include "svg.hpp"
 
 namespace culmwright::command {
 
 namespace {
+
+struct Options : FileOptions {
+  bool json = false;
+};
 
 namespace fs = std::filesystem;
 
@@ -168,16 +172,11 @@ void write_strips(const Batch& batch, const Ranking& ranking, const fs::path& ou
     if (strips.empty()) continue;
     const std::string& id = batch.layouts[layout].id;
     const Drawing drawing = placement_strips(strips, id + " on every piece that takes it, best first");
-    for (std::size_t i = 0; i < drawing.pages.size(); ++i) {
-      const std::string sheet = drawing.pages.size() == 1 ? "" : "-sheet-" + std::to_string(i + 1);
-      write_output_file(out / ("rank-" + id + sheet + ".svg"), to_svg(drawing.pages[i]));
-    }
+    write_pages(out, drawing, "rank-" + id);
   }
 }
 
-}  // namespace
-
-int run_rank(const Options& options) {
+int run(const Options& options) {
   const Documents documents = gather(options.files);
   if (documents.tubes.empty() || documents.key_layouts.empty()) {
     throw InputError({{"nothing-to-rank",
@@ -195,6 +194,17 @@ int run_rank(const Options& options) {
   }
   if (!options.out.empty()) write_strips(batch, ranking, options.out);
   return done;
+}
+
+}  // namespace
+
+Command rank_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* rank =
+      add_command(app, *options, "rank", "Every tube against every key layout; which becomes which",
+                  "culmwright rank examples/workshop/workshop.json --out ranking");
+  rank->add_flag("--json", options->json, "for programs");
+  return {rank, [options] { return run(*options); }};
 }
 
 }  // namespace culmwright::command

@@ -14,6 +14,14 @@ namespace culmwright::command {
 
 namespace {
 
+struct Options : FileOptions {
+  std::string move;  ///< in words
+  bool undo = false;
+  bool history = false;
+  std::string tube;
+  std::string date;
+};
+
 namespace fs = std::filesystem;
 
 /// The placement's own file is the maker's: it is written beside itself and put in place by renaming.
@@ -43,9 +51,7 @@ const Job& only_job(const std::vector<Job>& jobs) {
                      "Name the files, or a workshop and --tube"}});
 }
 
-}  // namespace
-
-int run_shift(const Options& options) {
+int run(const Options& options) {
   const Documents documents = gather(options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   const Job& job = only_job(jobs);
@@ -80,6 +86,22 @@ int run_shift(const Options& options) {
   for (const std::string& stayed : shifted.stayed) std::cout << wrapped(stayed, 2);
   std::cout << check_text(instrument, findings, balance_of(job.fit, job.key_layout->value, instrument));
   return acceptable(findings) ? done : rule_failed;
+}
+
+}  // namespace
+
+Command shift_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* shift =
+      add_command(app, *options, "shift", "Move a key, a part or a hand; undo; history",
+                  "culmwright shift tube.json layout.json placement.json --move \"R2 2 toward foot, "
+                  "1 to player's left\"");
+  shift->add_option("--move", options->move, "in words, several moves with semicolons between");
+  shift->add_flag("--undo", options->undo, "take back the last revision that is not undone yet");
+  shift->add_flag("--history", options->history, "only list the revisions");
+  shift->add_option("--tube", options->tube, "only this tube");
+  shift->add_option("--date", options->date, "of the new revision, year-month-day");
+  return {shift, [options] { return run(*options); }};
 }
 
 }  // namespace culmwright::command

@@ -4,22 +4,27 @@
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/pages.hpp"
 #include "command/parts.hpp"
 #include "command/survey_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "paper/survey_picture.hpp"
-#include "svg.hpp"
 
 namespace culmwright::command {
 
 namespace {
 
+struct Options : FileOptions {
+  bool json = false;
+  bool plates = false;
+};
+
 namespace fs = std::filesystem;
 
 void write_picture(const TubeFit& fit, const fs::path& out) {
   const Drawing drawing = survey_picture(fit.tube(), fit.survey());
-  write_output_file(out / (fit.tube().id() + "-survey.svg"), to_svg(drawing.pages.front()));
+  write_pages(out, drawing, fit.tube().id() + "-survey");
 }
 
 /// Both plates or none. Returns whether they were made.
@@ -42,9 +47,7 @@ bool write_plates(const TubeFit& fit, const fs::path& out, std::ostream& said) {
   return true;
 }
 
-}  // namespace
-
-int run_survey(const Options& options) {
+int run(const Options& options) {
   const Documents documents = gather(options.files);
   if (documents.tubes.empty()) {
     throw InputError(
@@ -69,6 +72,17 @@ int run_survey(const Options& options) {
   }
   if (options.json) std::cout << to_text(list);
   return refused ? solid_refused : done;
+}
+
+}  // namespace
+
+Command survey_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* survey = add_command(app, *options, "survey", "What the measurements of a tube say",
+                                 "culmwright survey tube.json --out my-piece");
+  survey->add_flag("--json", options->json, "for programs");
+  survey->add_flag("--plates", options->plates, "with --out: also survey plates to print, sized to the tube");
+  return {survey, [options] { return run(*options); }};
 }
 
 }  // namespace culmwright::command

@@ -6,14 +6,12 @@
 #include <cctype>
 #include <cstdio>
 
+#include "base/words.hpp"
+
 namespace culmwright::command {
 
 std::string number(double value, int decimals) {
-  char text[64];
-  std::snprintf(text, sizeof text, "%.*f", decimals, value);
-  const std::string printed = text;
-  return printed.find_first_not_of("-0.") == std::string::npos && printed[0] == '-' ? printed.substr(1)
-                                                                                    : printed;
+  return fixed_text(value, decimals);
 }
 
 std::string with_error(double value, double sigma, int decimals) {

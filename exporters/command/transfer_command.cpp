@@ -4,16 +4,22 @@
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/pages.hpp"
 #include "command/propose_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "fit/transfer.hpp"
 #include "paper/placement_strips.hpp"
-#include "svg.hpp"
 
 namespace culmwright::command {
 
 namespace {
+
+struct Options : FileOptions {
+  std::string tube;
+  std::string to;
+  std::string date;
+};
 
 namespace fs = std::filesystem;
 
@@ -43,12 +49,10 @@ void write(const Transferred& transferred, const Job& from, const Tube& to, cons
       {{from.fit.tube(), from.instrument, "from " + from.instrument.tube_id, {}},
        {to, transferred.proposal.instrument, "to " + to.id(), {transferred.proposal.character}}},
       from.instrument.layout_id + " from " + from.instrument.tube_id + " to " + to.id());
-  write_output_file(out / (placement.id + "-strips.svg"), to_svg(drawing.pages.front()));
+  write_pages(out, drawing, placement.id + "-strips");
 }
 
-}  // namespace
-
-int run_transfer(const Options& options) {
+int run(const Options& options) {
   const Documents documents = gather(options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   if (jobs.size() != 1) {
@@ -73,6 +77,19 @@ int run_transfer(const Options& options) {
   std::cout << wrapped(transferred.proposal.character, 2) << moved_text(transferred.moved);
   if (!options.out.empty()) write(transferred, from, to.tube(), options.out);
   return done;
+}
+
+}  // namespace
+
+Command transfer_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* transfer =
+      add_command(app, *options, "transfer", "A placement from one tube to another",
+                  "culmwright transfer workshop.json --tube culm-11 --to culm-12 --out transferred");
+  transfer->add_option("--tube", options->tube, "the tube that the placement stands on");
+  transfer->add_option("--to", options->to, "the other tube")->required();
+  transfer->add_option("--date", options->date, "of the new revision, year-month-day");
+  return {transfer, [options] { return run(*options); }};
 }
 
 }  // namespace culmwright::command

@@ -43,6 +43,14 @@ std::string number_text(double value, int digits) {
   return std::string(text, end.ptr);
 }
 
+std::string fixed_text(double value, int decimals) {
+  char text[512];  // the largest double has 309 digits before the point
+  const auto end = std::to_chars(text, text + sizeof text, value, std::chars_format::fixed, decimals);
+  const std::string printed(text, end.ptr);
+  const bool minus_zero = printed[0] == '-' && printed.find_first_not_of("-0.") == std::string::npos;
+  return minus_zero ? printed.substr(1) : printed;
+}
+
 std::optional<std::string> nearest_word(std::string_view word, const std::vector<std::string>& known) {
   constexpr std::size_t longest = 64;  // a longer word is no slip of the finger, and the table stays small
   if (word.size() > longest) return std::nullopt;

@@ -1,31 +1,19 @@
 #include "fit/words.hpp"
 
-#include <cstdio>
+#include "base/words.hpp"
 
 namespace culmwright {
 
-namespace {
-
-std::string printed(const char* format, double value) {
-  char text[48];
-  std::snprintf(text, sizeof text, format, value);
-  // Minus zero says nothing to a maker.
-  const bool minus_zero = text[0] == '-' && std::string(text).find_first_of("123456789") == std::string::npos;
-  return minus_zero ? text + 1 : text;
-}
-
-}  // namespace
-
 std::string millimetres(double value, bool fine) {
-  return printed(fine ? "%.2f mm" : "%.1f mm", value);
+  return fixed_text(value, fine ? 2 : 1) + " mm";
 }
 
 std::string degrees_of(double value) {
-  return printed("%.1f°", value);
+  return fixed_text(value, 1) + "°";
 }
 
 std::string percent(double share) {
-  return printed("%.1f %%", 100.0 * share);
+  return fixed_text(100.0 * share, 1) + " %";
 }
 
 std::string quoted(const std::string& id) {
@@ -33,12 +21,7 @@ std::string quoted(const std::string& id) {
 }
 
 std::string listing(const std::vector<std::string>& ids) {
-  std::string text;
-  for (std::size_t i = 0; i < ids.size(); ++i) {
-    if (i > 0) text += i + 1 == ids.size() ? " and " : ", ";
-    text += ids[i];
-  }
-  return text;
+  return listed(ids, " and ");
 }
 
 const char* words_of(PartKind kind) {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
+#include "base/words.hpp"
 #include "plan/skin_ray.hpp"
 
 namespace culmwright {
@@ -16,9 +16,7 @@ constexpr double above_skin = 2.0;
 constexpr double least_facing = 0.15;  ///< a wall met more aslant than this is no clean cut
 
 std::string mm(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.1f mm", value);
-  return text;
+  return fixed_text(value, 1) + " mm";
 }
 
 Vec2 bore_middle(const Section& section) {

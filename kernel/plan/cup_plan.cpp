@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "base/words.hpp"
 #include "plan/skin_ray.hpp"
 
 namespace culmwright {
@@ -39,9 +40,7 @@ Profile profile_of(CupKind kind) {
 }
 
 std::string mm(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.2f mm", value);
-  return text;
+  return fixed_text(value, 2) + " mm";
 }
 
 [[noreturn]] void refuse(const CupPlan& plan, const std::string& why) {

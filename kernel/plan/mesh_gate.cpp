@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <numeric>
 
 #include "base/angle.hpp"
+#include "base/words.hpp"
 #include "plan/mesh_inside.hpp"
 
 namespace culmwright {
@@ -154,12 +154,6 @@ void hold_bore(const MeshInside& mesh, const BoreExpectation& bore, GateReport& 
   report.equals("ring probes without material around " + bore.name, bare, 0);
 }
 
-std::string number(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.6g", value);
-  return text;
-}
-
 }  // namespace
 
 bool GateReport::sound() const {
@@ -172,8 +166,8 @@ std::string GateReport::failures() const {
   std::string text;
   for (const GateCheck& check : checks) {
     if (check.passed()) continue;
-    text += (text.empty() ? "" : "; ") + check.name + ": " + number(check.value) +
-            (check.exact ? ", wanted " : ", at most ") + number(check.limit);
+    text += (text.empty() ? "" : "; ") + check.name + ": " + number_text(check.value) +
+            (check.exact ? ", wanted " : ", at most ") + number_text(check.limit);
   }
   return text;
 }

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+
+#include "base/words.hpp"
 
 namespace culmwright {
 
@@ -18,9 +19,7 @@ constexpr double reach_beyond_stations = 30.0;
 constexpr double same_wall_place = 2.0;
 
 std::string at_text(double at) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.1f", at);
-  return text;
+  return fixed_text(at, 1);
 }
 
 double rough_degrees(const Direction& direction, double radius) {

@@ -3,9 +3,9 @@
 /// anything.
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <functional>
 
+#include "base/words.hpp"
 #include "tube/fit_readings.hpp"
 #include "tube/survey_report.hpp"
 
@@ -26,9 +26,7 @@ struct Candidate {
 };
 
 std::string number(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.0f", value);
-  return text;
+  return fixed_text(value, 0);
 }
 
 double probe_at(const Tube& tube, int i) {

@@ -2,20 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
+#include "base/words.hpp"
 #include "tube/fit_readings.hpp"
 #include "tube/mass.hpp"
 
 namespace culmwright {
 
 namespace {
-
-std::string number(double value, int decimals) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.*f", decimals, value);
-  return text;
-}
 
 /// A reading farther off than this many of its standard deviations looks wrong.
 constexpr double off_in_sigmas = 3.0;
@@ -144,9 +138,9 @@ void remark_readings(const TubeFit& fit, SurveyReport& report) {
   for (const Residual& residual : fit.residuals()) {
     if (std::abs(residual.in_sigmas()) < off_in_sigmas) continue;
     report.remarks.push_back({"reading-off", residual.pointer,
-                              "The " + residual.what + " reads " + number(residual.read, 2) +
-                                  "; the other readings together say " + number(residual.fitted, 2) + " (" +
-                                  number(std::abs(residual.in_sigmas()), 1) +
+                              "The " + residual.what + " reads " + fixed_text(residual.read, 2) +
+                                  "; the other readings together say " + fixed_text(residual.fitted, 2) +
+                                  " (" + fixed_text(std::abs(residual.in_sigmas()), 1) +
                                   " times its error). Measure it again."});
   }
 }
@@ -157,7 +151,7 @@ void remark_stations(const TubeFit& fit, SurveyReport& report) {
     if (!in_node_band(survey, survey.stations[i].at)) continue;
     report.remarks.push_back(
         {"station-on-node", "/stations/" + std::to_string(i),
-         "The station at " + number(survey.stations[i].at, 1) +
+         "The station at " + fixed_text(survey.stations[i].at, 1) +
              " lies on a node's ridge and was not used for the skin. Measure clear of the "
              "ridge."});
   }
@@ -168,10 +162,10 @@ void remark_stations(const TubeFit& fit, SurveyReport& report) {
       return at > internode.from_at && at < internode.to_at;
     });
     if (measured) continue;
-    report.remarks.push_back({"no-station-between-nodes", "/stations",
-                              "Nothing was measured between the nodes at " + number(internode.from_at, 0) +
-                                  " and " + number(internode.to_at, 0) +
-                                  ": the skin there is a guess across a node."});
+    report.remarks.push_back(
+        {"no-station-between-nodes", "/stations",
+         "Nothing was measured between the nodes at " + fixed_text(internode.from_at, 0) + " and " +
+             fixed_text(internode.to_at, 0) + ": the skin there is a guess across a node."});
   }
 }
 
@@ -207,7 +201,7 @@ void remark_ovality(const TubeFit& fit, SurveyReport& report) {
     if (length(one.term) < least || length(others) < least || dot(one.term, others) > -0.8 * lengths)
       continue;
     report.remarks.push_back({"ovality-turns", "/stations/" + std::to_string(one.station) + "/widths",
-                              "At " + number(fit.survey().stations[one.station].at, 1) +
+                              "At " + fixed_text(fit.survey().stations[one.station].at, 1) +
                                   " the piece is widest where the other stations are narrowest. Look whether "
                                   "two widths were taken for each other."});
   }
@@ -223,9 +217,9 @@ void remark_density(const Survey& survey, SurveyReport& report) {
   const double density = report.density->value;
   if (density > range.least && density < range.greatest) return;
   report.remarks.push_back({"density", "/mass_g",
-                            "Mass and shape together give " + number(density, 2) +
-                                " g/cm³; such material has " + number(range.least, 2) + " to " +
-                                number(range.greatest, 2) +
+                            "Mass and shape together give " + fixed_text(density, 2) +
+                                " g/cm³; such material has " + fixed_text(range.least, 2) + " to " +
+                                fixed_text(range.greatest, 2) +
                                 ". Look at the mass and the wall readings again."});
 }
 

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 #include "base/numeric.hpp"
+#include "base/words.hpp"
 
 namespace culmwright {
 
@@ -85,9 +85,7 @@ Vec2 support_point(const SurfaceJet& h, Angle theta) {
 }
 
 std::string number(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.2f", value);
-  return text;
+  return fixed_text(value, 2);
 }
 
 }  // namespace

@@ -1,0 +1,87 @@
+#include "command/printed.hpp"
+
+#include <atomic>
+#include <mutex>
+
+#include "command/parallel.hpp"
+#include "plan/printing.hpp"
+#include "step.hpp"
+#include "stl.hpp"
+
+namespace culmwright::command {
+
+std::string step_bytes(const Solid& solid, const std::string& name) {
+  // OpenCASCADE's STEP writer keeps its state in globals: one at a time.
+  static std::mutex writer;
+  const std::lock_guard<std::mutex> lock(writer);
+  return step_text(solid, name);
+}
+
+void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
+                   const RigidMotion& to_tube, const std::string& label) {
+  const OnBed bed = on_bed(solid.mesh(accuracy), lie);
+  part.stl = stl_bytes(bed.mesh, label);
+  part.step = step_bytes(solid, label);
+  part.record.set("stl", part.stem + ".stl")
+      .set("step", part.stem + ".step")
+      .set("printing_position_to_tube", matrix_json(to_tube.after(bed.to_part)))
+      .set("step_to_tube", matrix_json(to_tube))
+      .set("facets", bed.mesh.triangles.size())
+      .set("volume_mm3", volume(bed.mesh));
+}
+
+void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
+  try {
+    work(part);
+  } catch (const GeometryError& error) {
+    part.refused = error.what();
+    part.stl.clear();
+    part.step.clear();
+  }
+}
+
+std::vector<MadePart> make_all(std::vector<PartTask> tasks,
+                               const std::function<void(const std::string&)>& say) {
+  std::atomic<int> finished{0};
+  std::mutex saying;
+  parallel_for(static_cast<int>(tasks.size()), [&](int i) {
+    guard_part(tasks[i].part, tasks[i].work);
+    const int count = ++finished;
+    const std::lock_guard<std::mutex> lock(saying);
+    say(std::to_string(count) + " of " + std::to_string(tasks.size()) + " parts");
+  });
+  std::vector<MadePart> parts;
+  for (PartTask& task : tasks) parts.push_back(std::move(task.part));
+  return parts;
+}
+
+void add_parts(OutputFolder& folder, const std::vector<MadePart>& parts) {
+  for (const MadePart& part : parts) {
+    if (!part.stl.empty()) folder.add(part.stem + ".stl", part.stl);
+    folder.add(part.stem + ".step", part.step);
+  }
+}
+
+std::string file_name(const std::string& id) {
+  std::string name;
+  for (char c : id) name += c == ' ' ? '-' : c;
+  return name;
+}
+
+JsonValue strings(const std::vector<std::string>& list) {
+  JsonValue json = JsonValue::array();
+  for (const std::string& text : list) json.push(text);
+  return json;
+}
+
+JsonValue matrix_json(const RigidMotion& motion) {
+  JsonValue json = JsonValue::array();
+  for (double value : motion.matrix()) json.push(value);
+  return json;
+}
+
+JsonValue point_json(Vec3 p) {
+  return JsonValue::array({p.x, p.y, p.z});
+}
+
+}  // namespace culmwright::command
