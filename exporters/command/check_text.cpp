@@ -69,8 +69,8 @@ std::string balance_text(const Balance& balance, const Instrument& instrument) {
 std::string check_text(const Instrument& instrument, const std::vector<Finding>& findings,
                        const std::optional<Balance>& balance) {
   std::string text = instrument.id + ": " + instrument.layout_id + " on " + instrument.tube_id +
-                     ", revision " + std::to_string(instrument.revision) +
-                     (instrument.draft ? " (DRAFT)" : "") + "\n";
+                     ", revision " + std::to_string(instrument.revision) + ", " +
+                     sign_words(instrument.sign) + "\n";
   TextTable keys({"key", "at", "around", "along", "from line", "hole", "wall", "tilt"});
   for (const PlacedKey& key : instrument.keys) {
     keys.row({key.key.id, number(key.place.at, 1), number(key.place.around, 1), number(key.along, 1),

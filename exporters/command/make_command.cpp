@@ -116,7 +116,7 @@ JsonValue outcome_json(const Outcome& outcome) {
         .set("proposed", outcome.proposed)
         .set("key_layout", instrument.layout_id)
         .set("revision", instrument.revision)
-        .set("draft", instrument.draft)
+        .set("draft", !instrument.sign.signed_off())
         .set("folder", outcome.folder);
   }
   return json.set("state", outcome.state)
@@ -145,7 +145,7 @@ void print(const std::vector<Outcome>& outcomes) {
     }
     const Instrument& instrument = outcome.job->instrument;
     table.row({outcome.tube_id, instrument.id, instrument.layout_id,
-               std::to_string(instrument.revision) + (instrument.draft ? " DRAFT" : ""),
+               std::to_string(instrument.revision) + (instrument.sign.signed_off() ? "" : " DRAFT"),
                std::to_string(outcome.templates), std::to_string(outcome.guides),
                std::to_string(outcome.cups), outcome.state + (outcome.proposed ? ", as proposed" : "")});
   }

@@ -106,7 +106,7 @@ JsonValue record_json(const Job& job, const std::vector<MadePart>& parts,
       .set("key_layout", instrument.layout_id)
       .set("placement", instrument.id)
       .set("revision", instrument.revision)
-      .set("draft", instrument.draft)
+      .set("draft", !instrument.sign.signed_off())
       .set("mouth_end", instrument.mouth_end == End::a ? "A" : "B")
       .set("mouth_cut_at", instrument.mouth_cut_at)
       .set("foot_cut_at", instrument.foot_cut_at)

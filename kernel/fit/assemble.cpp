@@ -301,7 +301,6 @@ Instrument Assembly::build() {
   instrument.tube_id = tube_.id();
   instrument.layout_id = layout_.id;
   instrument.revision = placement_.revision();
-  instrument.draft = placement_.draft();
   instrument.mouth_end = placement_.mouth_end;
   instrument.mouth_cut_at = placement_.mouth_cut_at.value;
   instrument.foot_cut_at = placement_.foot_cut_at.value;

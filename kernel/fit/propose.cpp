@@ -284,7 +284,7 @@ Placement Proposer::placement_of(const Candidate& candidate, const Laid& laid) c
   entry.date = options_.date;
   entry.what = "Proposed";
   if (base != nullptr && base->revisions.empty())
-    placement.revisions.push_back({1, "", "First placement", ""});
+    placement.revisions.push_back({1, "", "First placement"});
   placement.revisions.push_back(entry);
   if (base != nullptr) remember(*base, placement);
   return placement;

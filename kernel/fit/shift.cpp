@@ -60,7 +60,7 @@ class Shifter {
     result_.placement = before;
     // A placement without a list of revisions is its first.
     if (result_.placement.revisions.empty())
-      result_.placement.revisions.push_back({1, "", "First placement", ""});
+      result_.placement.revisions.push_back({1, "", "First placement"});
     revision_ = result_.placement.revision() + 1;
   }
 
@@ -305,7 +305,7 @@ std::vector<std::string> history(const Placement& placement) {
   for (const Revision& revision : placement.revisions) {
     std::string line = "Revision " + std::to_string(revision.number);
     if (!revision.date.empty()) line += ", " + revision.date;
-    line += revision.signed_by.empty() ? ", draft" : ", signed by " + revision.signed_by;
+    line += !revision.signature ? ", draft" : ", signed by " + revision.signature->by;
     lines.push_back(line + (revision.what.empty() ? "." : ": " + revision.what));
   }
   return lines;

@@ -6,6 +6,7 @@
 
 #include "layout/key_layout.hpp"
 #include "layout/placement.hpp"
+#include "layout/signature.hpp"
 #include "tube/hole.hpp"
 
 namespace culmwright {
@@ -38,7 +39,7 @@ struct Instrument {
   std::string tube_id;
   std::string layout_id;
   int revision = 1;
-  bool draft = true;
+  SignMark sign;  ///< a draft, until it has been held against its documents (files/sign_state.hpp)
   End mouth_end = End::a;
   double mouth_cut_at = 0.0;
   double foot_cut_at = 0.0;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "layout/key_layout.hpp"
+#include "layout/signature.hpp"
 #include "tube/directions.hpp"
 
 namespace culmwright {
@@ -48,12 +49,13 @@ struct Earlier {
   std::optional<Held> held;  ///< where that was changed
 };
 
-/// One entry of the append-only list. A revision without a signature is a draft.
+/// One entry of the append-only list. A revision without a signature is a draft; with one it is never changed
+/// again: whatever comes after is a new revision.
 struct Revision {
   int number = 1;
   std::string date;
   std::string what;
-  std::string signed_by;
+  std::optional<Signature> signature = std::nullopt;
   std::optional<Earlier> before = std::nullopt;
   std::optional<int> undoes = std::nullopt;  ///< the number of the revision that this one takes back
 };
@@ -76,7 +78,10 @@ struct Placement {
   std::vector<Revision> revisions;
 
   int revision() const { return revisions.empty() ? 1 : revisions.back().number; }
-  bool draft() const { return revisions.empty() || revisions.back().signed_by.empty(); }
+  /// That of the last revision, or none. Whether it still holds: files/sign_state.hpp.
+  const Signature* signature() const {
+    return revisions.empty() || !revisions.back().signature ? nullptr : &*revisions.back().signature;
+  }
 };
 
 }  // namespace culmwright

@@ -67,8 +67,7 @@ Page WrapSheet::draw() {
   const std::string sheet =
       std::to_string(row_ * plan.across() + column_ + 1) + " of " + std::to_string(plan.sheets());
   page_.title = "Wrap template: piece " + tube_.id() + ", instrument " + instrument.id + ", revision " +
-                std::to_string(instrument.revision) + (instrument.draft ? ", DRAFT" : ", signed off") +
-                ", sheet " + sheet;
+                std::to_string(instrument.revision) + ", " + sign_words(instrument.sign) + ", sheet " + sheet;
   const Development& net = content_.net.development();
   page_.description = "The skin from " + decimals(net.at_from(), 1) + " to " + decimals(net.at_to(), 1) +
                       " mm along the piece, laid flat at scale 1:1, seen from outside with end A up.";
@@ -318,7 +317,7 @@ void WrapSheet::place_words() {
   title.piece = tube_.id();
   title.instrument = instrument.id;
   title.revision = std::to_string(instrument.revision);
-  title.state = instrument.draft ? "DRAFT" : "SIGNED OFF";
+  title.state = sign_heading(instrument.sign);
   title.kind = "wrap template of " + decimals(content_.net.development().at_from(), 1) + " to " +
                decimals(content_.net.development().at_to(), 1);
   title.scale = "1:1";

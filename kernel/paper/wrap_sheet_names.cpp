@@ -245,7 +245,7 @@ void WrapSheet::name_piece() {
   if (content_.plan.sheets() > 1) {
     revision += ", sheet " + std::to_string(row_ * content_.plan.across() + column_ + 1);
   }
-  const std::string state = instrument.draft ? "DRAFT" : "SIGNED OFF";
+  const std::string state = sign_heading(instrument.sign);
   std::vector<LabelWish> variants{
       label_wish(
           {{tube_.id(), 5.0, Weight::bold}, {revision, 2.5, Weight::regular}, {state, 5.0, Weight::bold}}),

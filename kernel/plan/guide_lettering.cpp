@@ -108,7 +108,7 @@ void add_lettering(const Job& job, GuidePlan& plan, FlatMap& map) {
     plan.notes.push_back("no room to engrave " + plan.holes[i].id + " beside its boss: write it on");
   }
   std::vector<std::string> texts;
-  if (job.instrument.draft) texts.push_back("DRAFT");
+  if (!job.instrument.sign.signed_off()) texts.push_back("DRAFT");
   if (plan.sighting_line) texts.push_back(plan.sighting_line->engraved);
   const std::string revision = "REV " + std::to_string(job.instrument.revision);
   texts.insert(texts.end(), {"< MOUTH", side_name(job), job.tube.id(), revision});

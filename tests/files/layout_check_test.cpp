@@ -97,13 +97,6 @@ TEST_CASE("cuts, ids and revisions of a placement are held against themselves") 
   expect(placement_problem("\"value\": 142.5, ", ""), "missing-key", "/keys/0/at", "\"value\"");
 }
 
-TEST_CASE("a signed last revision is no draft") {
-  const std::string text = bytes_of(templates_folder() / "placement.json");
-  CHECK(read_placement_text(text, "p").value.draft());
-  const std::string with = replaced(text, "mock-up\"}", "mock-up\", \"signed_by\": \"the maker\"}");
-  CHECK_FALSE(read_placement_text(with, "p").value.draft());
-}
-
 TEST_CASE("a workshop tells the problems of all its documents together") {
   TemporaryFolder folder;
   std::filesystem::copy(templates_folder(), folder.path(), std::filesystem::copy_options::recursive);

@@ -18,7 +18,7 @@ TEST_CASE("what a revision changed is written and read back with every number's 
   before.at.revision = 1;
   before.at.error = 0.5;
   before.around.value = -3.5;
-  Revision second{2, "2026-03-01", "Shifted: L1 2 mm toward foot", ""};
+  Revision second{2, "2026-03-01", "Shifted: L1 2 mm toward foot"};
   second.before = Earlier{};
   second.before->keys = {before};
   second.before->unlisted = {"L2", "rest"};
@@ -26,9 +26,9 @@ TEST_CASE("what a revision changed is written and read back with every number's 
   second.before->held = Held{};
   second.before->held->mouth_end = End::b;
   second.before->held->foot_cut_at.value = 410.0;
-  Revision third{3, "2026-03-02", "Undone: revision 2", ""};
+  Revision third{3, "2026-03-02", "Undone: revision 2"};
   third.undoes = 2;
-  placement.revisions = {{1, "2026-02-01", "First placement", "a maker"}, second, third};
+  placement.revisions = {{1, "2026-02-01", "First placement"}, second, third};
   const std::string text = placement_to_json(placement);
   const Placement back = read_placement_text(text, "placement").value;
   CHECK(placement_to_json(back) == text);

@@ -37,7 +37,7 @@ TEST_CASE("the starter placement is in the program's own hand already") {
   CHECK(*again.keys[1].around.error == 0.3);
   CHECK(again.facing.value.degrees() == Approx(15.0));
   CHECK(again.facing.origin == Origin::given);
-  CHECK(again.draft());
+  CHECK(again.signature() == nullptr);
   CHECK(again.revision() == 2);
 }
 

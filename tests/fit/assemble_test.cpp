@@ -108,7 +108,7 @@ TEST_CASE("a listed key stands where it is listed, with its history, and the hol
   CHECK(std::abs(tube.outside(placed.drilling.point)) < 1e-9);
   CHECK(length(placed.drilling.point - tube.skin_point({222.0, 15.0}).point) < 1e-9);
   CHECK(placed.drilling.radius == Approx(4.5));
-  CHECK(instrument.draft);
+  CHECK(instrument.sign.state == SignState::draft);
 }
 
 TEST_CASE("wall and tilt of a hole on a round cylinder are the wall and nothing") {

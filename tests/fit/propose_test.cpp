@@ -115,7 +115,7 @@ TEST_CASE("every proposal keeps all rules, lists every key and part, and adds up
     CHECK(p.score == sum);
     for (const PlacedId& key : p.placement.keys) CHECK(key.at.origin == Origin::proposed);
     CHECK(p.placement.revisions.size() == 1);
-    CHECK(p.placement.draft());
+    CHECK(p.placement.signature() == nullptr);
     // Independent of the program's own sum: shifts from the hand's places, from the instrument alone.
     double shifted = 0.0;
     for (const PlacedKey& key : instrument.keys) {

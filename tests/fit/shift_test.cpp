@@ -19,7 +19,7 @@ Placement bare_placement(const Tube& tube, const KeyLayout& layout, End mouth = 
   placement.mouth_cut_at.value = mouth == End::a ? 0.0 : 500.0;
   placement.foot_cut_at.value = mouth == End::a ? 500.0 : 0.0;
   placement.facing.value = Angle::from_degrees(40.0);
-  placement.revisions = {{1, "2026-02-01", "First placement", ""}};
+  placement.revisions = {{1, "2026-02-01", "First placement"}};
   return placement;
 }
 
@@ -108,7 +108,7 @@ TEST_CASE("a shifted key moves by what was said, as the player sees it, whicheve
     CHECK(result.placement.keys[0].at.origin == Origin::shifted);
     CHECK(result.placement.keys[0].at.revision == 2);
     CHECK(result.placement.revision() == 2);
-    CHECK(result.placement.draft());
+    CHECK(result.placement.signature() == nullptr);
   }
 }
 

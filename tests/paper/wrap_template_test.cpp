@@ -132,7 +132,7 @@ TEST_CASE("every sheet says what it is, which side is which and where the ends l
   const Tube tube = long_culm();
   Instrument instrument = long_instrument(tube);
   for (const bool draft : {true, false}) {
-    instrument.draft = draft;
+    instrument.sign.state = draft ? SignState::draft : SignState::signed_off;
     const Drawing drawing =
         wrap_template(tube, instrument, shop_with(PaperSize::a4), whole_run(tube, instrument));
     CHECK(drawing.pages.size() == 4);

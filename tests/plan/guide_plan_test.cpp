@@ -326,7 +326,7 @@ TEST_CASE("a guide says what it is, is read from mouth to foot, and its writing 
 TEST_CASE("a signed revision is engraved without DRAFT, and the foot end as mouth turns the writing over") {
   const Tube tube{test::round_tube(16.0, 16.0, 140.0, 4.0)};
   Instrument instrument = test::three_in_a_row(tube);
-  instrument.draft = false;
+  instrument.sign.state = SignState::signed_off;
   const auto mean_at = [](const EngravedStroke& stroke) {
     double sum = 0.0;
     for (const Vec2& c : stroke.corners) sum += c.y;
