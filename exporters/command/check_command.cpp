@@ -8,6 +8,7 @@
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "paper/place_pictures.hpp"
+#include "tube/check_girth.hpp"
 #include "tube/survey_report.hpp"
 
 namespace culmwright::command {
@@ -32,6 +33,11 @@ void write_places(const Job& job, const fs::path& out, std::ostream& said) {
   for (const std::string& name : write_pages(out, drawing, job.instrument.id + "-places")) {
     said << "  The places as pictures: " << (out / name).string() << "\n";
   }
+}
+
+std::string reminder_text(const TubeFit& fit) {
+  const std::string reminder = check_girth_reminder(girth_movements(fit));
+  return reminder.empty() ? "" : wrapped("look: " + reminder, 2);
 }
 
 /// Said only when the survey is too coarse for what is about to be drilled.
@@ -61,7 +67,8 @@ int run(const Options& options) {
     if (options.json) {
       list.push(check_json(job.instrument, job.findings, balance_of(job)));
     } else {
-      std::cout << check_text(job.instrument, job.findings, balance_of(job)) << known_text(job.fit) << "\n";
+      std::cout << check_text(job.instrument, job.findings, balance_of(job)) << known_text(job.fit)
+                << reminder_text(job.fit) << "\n";
     }
     if (!options.out.empty()) write_places(job, options.out, options.json ? std::cerr : std::cout);
   }

@@ -159,7 +159,7 @@ std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tub
       if (it == fits.end()) it = fits.emplace(tube->value.id, fit_of(*tube)).first;
       try {
         Instrument instrument = assemble(it->second.tube(), layout->value, placement.value);
-        std::vector<Finding> findings = check(it->second.tube(), layout->value, instrument);
+        std::vector<Finding> findings = check(it->second, layout->value, instrument);
         jobs.push_back({tube, layout, &placement, it->second, std::move(instrument), std::move(findings)});
       } catch (const InputError& error) {
         throw InputError(placed(error.problems(), placement, *layout));

@@ -76,7 +76,7 @@ int run(const Options& options) {
     shifted = shift(tube, layout, before, parse_shift(options.move, layout), options.date);
   }
   const Instrument instrument = assemble(tube, job.key_layout->value, shifted.placement);
-  const std::vector<Finding> findings = check(tube, job.key_layout->value, instrument);
+  const std::vector<Finding> findings = check(job.fit, job.key_layout->value, instrument);
   if (options.out.empty()) {
     replace_file(job.placement->locations.file, placement_to_json(shifted.placement));
   } else {

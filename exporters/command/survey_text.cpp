@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "command/terminal.hpp"
+#include "tube/check_girth.hpp"
 
 namespace culmwright::command {
 
@@ -71,6 +72,9 @@ std::string survey_text(const TubeFit& fit, const SurveyReport& report) {
         "Lobes of order " + orders + " do not stand out from the readings' errors and are left out.", 2);
   }
   for (const SurveyRemark& remark : report.remarks) text += wrapped("Look: " + remark.text, 2);
+  for (const GirthMovement& movement : girth_movements(fit)) {
+    text += wrapped((movement.moved() || movement.on_node ? "Look: " : "") + movement_sentence(movement), 2);
+  }
   text += wrapped("A hole's place is known to " + number(report.next.hole_error_now, 2) + " mm" +
                       (report.next.good_enough ? "; fingers accept " : "; fingers accept only ") +
                       number(accepted_by_fingers, 1) + ".",
@@ -87,7 +91,8 @@ std::string survey_text(const TubeFit& fit, const SurveyReport& report) {
                       2);
     }
   }
-  return text;
+  const std::string reminder = check_girth_reminder(girth_movements(fit));
+  return reminder.empty() ? text : text + wrapped(reminder, 2);
 }
 
 JsonValue survey_json(const TubeFit& fit, const SurveyReport& report) {
@@ -111,6 +116,15 @@ JsonValue survey_json(const TubeFit& fit, const SurveyReport& report) {
     remarks.push(
         JsonValue::object().set("code", remark.code).set("pointer", remark.pointer).set("text", remark.text));
   }
+  JsonValue girths = JsonValue::array();
+  for (const GirthMovement& movement : girth_movements(fit)) {
+    girths.push(JsonValue::object()
+                    .set("at", movement.at)
+                    .set("girth", movement.read)
+                    .set("expected", movement.expected)
+                    .set("sigma", movement.sigma)
+                    .set("moved", movement.moved()));
+  }
   JsonValue left_out = JsonValue::array();
   for (int order : fit.orders_left_out()) left_out.push(order);
   JsonValue json = JsonValue::object();
@@ -129,6 +143,7 @@ JsonValue survey_json(const TubeFit& fit, const SurveyReport& report) {
   json.set("stations", std::move(stations))
       .set("orders_left_out", std::move(left_out))
       .set("remarks", std::move(remarks))
+      .set("check_girths", std::move(girths))
       .set("hole_error", report.next.hole_error_now)
       .set("next_reading", report.next.text)
       .set("hole_error_after_it", report.next.hole_error_after);

@@ -28,16 +28,24 @@ const char* number_advice(const JsonNode& node) {
 
 /// The node's number in the file's own unit, or NaN and a problem.
 double read_number(const JsonNode& node, const std::string& pointer, Reading& reading, Range range,
-                   const std::string& unit) {
+                   const std::string& unit, const char* range_advice = "") {
   if (node.kind != JsonNode::Kind::number) {
     reading.refuse("type", node, pointer, range_text(range, unit), number_advice(node));
     return nan;
   }
   if (node.number < range.least || node.number > range.greatest) {
-    reading.refuse("range", node, pointer, range_text(range, unit));
+    reading.refuse("range", node, pointer, range_text(range, unit), range_advice);
     return nan;
   }
   return node.number;
+}
+
+/// A length too small for millimetres that inches would explain.
+const char* unit_advice(const JsonNode& node, const Reading& reading, Range range) {
+  const double in_mm = std::abs(node.number) * inch;
+  const bool explained = reading.unit_may_be_meant() && node.number < range.least && node.number > 0.0 &&
+                         in_mm >= range.least && in_mm <= range.greatest;
+  return explained ? "If the document is in inches, say so: \"units\": \"inch\"" : "";
 }
 
 double rounded(double value, int digits) {
@@ -162,7 +170,8 @@ Codec<double> length(double least, double greatest) {
   Codec<double> codec = plain_number(range, "mm", 1.0);
   codec.read = [range](const JsonNode& node, const std::string& pointer, Reading& reading, double& value) {
     const double unit = reading.length_unit();
-    value = unit * read_number(node, pointer, reading, in_unit(range, unit), reading.length_unit_name());
+    value = unit * read_number(node, pointer, reading, in_unit(range, unit), reading.length_unit_name(),
+                               unit_advice(node, reading, range));
   };
   codec.schema = [range](double unit) {
     return number_schema("number", in_unit(range, unit), unit == 1.0 ? "mm" : "inch");

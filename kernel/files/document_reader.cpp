@@ -182,6 +182,8 @@ std::optional<Body> read_body(const Source& source, const DocumentTraits& traits
       std::string unit = "mm";
       unit_name().read(units->value, "/units", reading, unit);
       if (unit == "inch") body.length_unit = inch;
+    } else {
+      body.unit_may_be_meant = true;
     }
   }
   body.node = std::move(*node);

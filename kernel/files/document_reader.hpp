@@ -36,6 +36,7 @@ struct Source {
 struct Body {
   JsonNode node;
   double length_unit = 1.0;
+  bool unit_may_be_meant = false;   ///< none was stated where one could be
   std::vector<std::string> unread;  ///< pointers of what is there but could not be read
 };
 
@@ -56,6 +57,7 @@ Loaded<T> read_document(const Source& source, const DocumentTraits& traits, cons
   Loaded<T> loaded;
   if (const std::optional<Body> body = read_body(source, traits, problems)) {
     Reading reading(problems, body->length_unit);
+    if (body->unit_may_be_meant) reading.no_unit_stated();
     for (const std::string& pointer : body->unread) reading.mark_unread(pointer);
     table.read(body->node, "", reading, loaded.value);
     loaded.locations = locations_of(body->node, source.name);

@@ -17,6 +17,9 @@ class Reading {
   Reading(Problems& problems, double length_unit) : problems_(problems), length_unit_(length_unit) {}
 
   double length_unit() const { return length_unit_; }
+  /// The document could say "units" and does not: what is out of range may be meant in inches.
+  void no_unit_stated() { unit_may_be_meant_ = true; }
+  bool unit_may_be_meant() const { return unit_may_be_meant_; }
   const char* length_unit_name() const { return length_unit_ == 1.0 ? "mm" : "inch"; }
 
   /// No further problem will be kept.
@@ -36,6 +39,7 @@ class Reading {
   Problems& problems_;
   std::vector<std::string> unread_;
   double length_unit_;
+  bool unit_may_be_meant_ = false;
 };
 
 }  // namespace culmwright::files

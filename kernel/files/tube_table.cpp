@@ -143,6 +143,15 @@ Codec<Blemish> blemish() {
   return object(table);
 }
 
+Codec<CheckGirth> check_girth() {
+  return object(
+      Table<CheckGirth>("a check girth")
+          .required("at", &CheckGirth::at, place_along(), "Where along the tube, clear of the ridges")
+          .required("girth", &CheckGirth::girth, length(10, greatest_girth),
+                    "The length around, by the same tape as in the survey")
+          .with_default("date", &CheckGirth::date, day(), "The day it was measured"));
+}
+
 void add_piece(Table<Survey>& table) {
   table
       .required("id", &Survey::id, identifier(),
@@ -192,6 +201,8 @@ void add_readings(Table<Survey>& table) {
       .with_default("grooves", &Survey::grooves, list(groove(), 0, 100, "grooves"), "Hollows above branches")
       .with_default("blemishes", &Survey::blemishes, list(blemish(), 0, 200, "blemishes"),
                     "Marks of the skin")
+      .with_default("check_girths", &Survey::check_girths, list(check_girth(), 0, 20, "girths"),
+                    "Two girths measured again before drilling: they show whether the piece has moved")
       .optional("mass_g", &Survey::mass_g, number(0.5, 50000, "g"), "The weighed mass")
       .optional("balance_at", &Survey::balance_at, place_along(), "Where it balances")
       .optional("moisture_percent", &Survey::moisture_percent, number(0, 100, "%"), "Moisture content")

@@ -3,6 +3,7 @@
 #include "fit/frame.hpp"
 #include "fit/outline.hpp"
 #include "fit/rules.hpp"
+#include "tube/survey_fit.hpp"
 
 namespace culmwright {
 
@@ -11,12 +12,14 @@ struct LaidOut {
   const Tube& tube;
   const KeyLayout& layout;
   const Instrument& instrument;
+  const TubeFit* fit;  ///< none where only the tube is known
   PlayedFrame frame;
   std::vector<Outline> holes;    ///< rims, as instrument.keys
   std::vector<Outline> touches;  ///< as instrument.keys
   std::vector<Outline> parts;    ///< footprints (a slider's with its travel), as instrument.parts
 
-  LaidOut(const Tube& tube_in, const KeyLayout& layout_in, const Instrument& instrument_in);
+  LaidOut(const Tube& tube_in, const KeyLayout& layout_in, const Instrument& instrument_in,
+          const TubeFit* fit_in = nullptr);
   const std::string& key_id(std::size_t i) const { return instrument.keys[i].key.id; }
   const std::string& part_id(std::size_t i) const { return instrument.parts[i].part.id; }
   bool is(std::size_t part, PartKind kind) const { return instrument.parts[part].part.kind == kind; }
@@ -70,5 +73,8 @@ std::vector<Finding> touches_apart(const LaidOut& laid);
 std::vector<Finding> rest_on_sound_wall(const LaidOut& laid);
 std::vector<Finding> least_length(const LaidOut& laid);
 std::vector<Finding> greatest_length(const LaidOut& laid);
+
+// Whether the piece is still what was surveyed (rules_moved.cpp).
+std::vector<Finding> tube_moved(const LaidOut& laid);
 
 }  // namespace culmwright

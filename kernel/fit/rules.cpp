@@ -38,6 +38,7 @@ const std::vector<Entry>& entries() {
       {{"hands-apart", "distance between the hands", mm, hard}, hands_apart},
       {{"least-length", "shortest length", mm, hard}, least_length},
       {{"greatest-length", "greatest length", mm, hard}, greatest_length},
+      {{"tube-moved", "girth against the survey's", Unit::share, hard}, tube_moved},
   };
   return all;
 }
@@ -74,10 +75,12 @@ const std::vector<Rule>& rules() {
   return list;
 }
 
-LaidOut::LaidOut(const Tube& tube_in, const KeyLayout& layout_in, const Instrument& instrument_in)
+LaidOut::LaidOut(const Tube& tube_in, const KeyLayout& layout_in, const Instrument& instrument_in,
+                 const TubeFit* fit_in)
     : tube(tube_in),
       layout(layout_in),
       instrument(instrument_in),
+      fit(fit_in),
       frame(tube_in, instrument_in.mouth_end, instrument_in.mouth_cut_at, instrument_in.foot_cut_at,
             instrument_in.facing) {
   for (const PlacedKey& key : instrument.keys) {
@@ -129,14 +132,25 @@ std::vector<Finding> Tally::take() && {
   return {};
 }
 
-std::vector<Finding> check(const Tube& tube, const KeyLayout& layout, const Instrument& instrument) {
-  const LaidOut laid(tube, layout, instrument);
+namespace {
+
+std::vector<Finding> all_findings(const LaidOut& laid) {
   std::vector<Finding> all;
   for (const Entry& entry : entries()) {
     std::vector<Finding> found = entry.findings(laid);
     std::move(found.begin(), found.end(), std::back_inserter(all));
   }
   return all;
+}
+
+}  // namespace
+
+std::vector<Finding> check(const Tube& tube, const KeyLayout& layout, const Instrument& instrument) {
+  return all_findings(LaidOut(tube, layout, instrument));
+}
+
+std::vector<Finding> check(const TubeFit& fit, const KeyLayout& layout, const Instrument& instrument) {
+  return all_findings(LaidOut(fit.tube(), layout, instrument, &fit));
 }
 
 std::optional<Finding> tightest(const std::vector<Finding>& findings, const std::string& rule) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "layout/instrument.hpp"
+#include "tube/survey_fit.hpp"
 
 namespace culmwright {
 
@@ -50,6 +51,9 @@ constexpr double limit_grain = 1e-6;
 /// to look at (no node, a single hole). The order is that of rules(), then of keys and parts in the key
 /// layout. Precondition: `instrument` was assembled from `tube` and `layout`.
 std::vector<Finding> check(const Tube& tube, const KeyLayout& layout, const Instrument& instrument);
+
+/// The same with what the survey tells beside the tube's shape: whether the check girths still agree with it.
+std::vector<Finding> check(const TubeFit& fit, const KeyLayout& layout, const Instrument& instrument);
 
 /// The finding with the least margin under that rule.
 std::optional<Finding> tightest(const std::vector<Finding>& findings, const std::string& rule);

@@ -106,6 +106,13 @@ struct EndTilt {
   Angle toward;
 };
 
+/// A girth measured again before drilling, to see whether the piece has moved since its survey.
+struct CheckGirth {
+  double at = 0.0;
+  double girth = 0.0;
+  std::string date;
+};
+
 enum class Material { bamboo, elder, wood, pipe, other };
 enum class Verdict { undecided, keep, aside };
 
@@ -134,6 +141,7 @@ struct Survey {
   std::vector<Node> nodes;
   std::vector<Groove> grooves;
   std::vector<Blemish> blemishes;
+  std::vector<CheckGirth> check_girths;  ///< no part of the fit
 
   std::optional<double> mass_g;
   std::optional<double> balance_at;

@@ -70,6 +70,13 @@ class Check {
     }
   }
 
+  void check_girths() {
+    for (std::size_t i = 0; i < survey_.check_girths.size(); ++i) {
+      const double at = survey_.check_girths[i].at;
+      inside(at, item("check_girths", i, "at"), "the check girth at " + mm(at));
+    }
+  }
+
   void walls() {
     for (std::size_t i = 0; i < survey_.walls.size(); ++i) {
       const WallReading& wall = survey_.walls[i];
@@ -270,6 +277,7 @@ Problems check_survey(const Survey& survey) {
   check.stations();
   check.bow();
   check.walls();
+  check.check_girths();
   check.nodes();
   check.patches(survey.grooves, "grooves", "the groove");
   check.patches(survey.blemishes, "blemishes", "the blemish");

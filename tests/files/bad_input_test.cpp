@@ -246,3 +246,30 @@ TEST_CASE("a value that could not be read raises no second problem") {
   CHECK(only_problem(small_with("400", "\"400\"")).where.pointer == "/length");
   CHECK(only_problem(small_with("\"at\": 350", "\"at\": \"350\"")).where.pointer == "/stations/1/at");
 }
+
+TEST_CASE("a survey in inches that does not say so is told what to write, and only there") {
+  std::string text = replaced(small_tube(), "\"length\": 400", "\"length\": 15.75");
+  text = replaced(text, "\"girth\": 94", "\"girth\": 3.7");
+  const Problems problems = problems_of([&] { read_tube_text(text, "piece.json"); });
+  int hints = 0;
+  for (const Problem& problem : problems) {
+    if (problem.code != "range") continue;
+    CHECK(problem.advice == "If the document is in inches, say so: \"units\": \"inch\"");
+    ++hints;
+  }
+  CHECK(hints == 2);
+  // What inches would not explain, and a document that states its unit, get no such hint.
+  const auto advice = [](const std::string& from, const std::string& to) {
+    const Problems found =
+        problems_of([&] { read_tube_text(replaced(small_tube(), from, to), "piece.json"); });
+    const Problem* range = with_code(found, "range");
+    REQUIRE(range != nullptr);
+    return range->advice;
+  };
+  CHECK(advice("\"length\": 400", "\"length\": 0.1").empty());
+  CHECK(advice("\"length\": 400", "\"length\": 99999").empty());
+  CHECK(advice("\"version\": 1,\n  \"id\": \"K1\",\n  \"material\": \"bamboo\",\n  \"length\": 400",
+               "\"version\": 1,\n  \"units\": \"mm\",\n  \"id\": \"K1\",\n  \"material\": \"bamboo\",\n  "
+               "\"length\": 15")
+            .empty());
+}
