@@ -11,11 +11,10 @@ namespace culmwright {
 
 namespace {
 
+/// Control characters, which XML 1.0 forbids, and what is no UTF-8 become U+FFFD.
 std::string escaped(std::string_view text) {
-  // Decoded first: what is no UTF-8, and control characters, which XML 1.0 forbids, become U+FFFD.
   std::string out;
-  for (char32_t c : decode_utf8(text)) {
-    if (c < 0x20 || c == 0xFFFE || c == 0xFFFF || (c >= 0xD800 && c < 0xE000)) c = 0xFFFD;
+  for (char c : encode_utf8(decode_utf8(text))) {
     if (c == '&')
       out += "&amp;";
     else if (c == '<')
@@ -24,14 +23,8 @@ std::string escaped(std::string_view text) {
       out += "&gt;";
     else if (c == '"')
       out += "&quot;";
-    else if (c < 0x80)
-      out += static_cast<char>(c);
-    else {
-      const int more = c < 0x800 ? 1 : c < 0x10000 ? 2 : 3;
-      const unsigned lead = more == 1 ? 0xC0U : more == 2 ? 0xE0U : 0xF0U;
-      out += static_cast<char>(lead | c >> 6 * more);
-      for (int k = more - 1; k >= 0; --k) out += static_cast<char>(0x80 | (c >> 6 * k & 0x3F));
-    }
+    else
+      out += c;
   }
   return out;
 }
@@ -48,18 +41,15 @@ std::string base64(const std::vector<std::uint8_t>& bytes) {
   return out;
 }
 
-const char* colour(Ink ink) {
-  switch (ink) {
-    case Ink::white:
-      return "#ffffff";
-    case Ink::grey:
-      return "#666666";
-    case Ink::accent:
-      return "#e4ecf2";
-    case Ink::black:
-      break;
+std::string colour(Ink ink) {
+  static constexpr char digits[] = "0123456789abcdef";
+  const Colour colour = colour_of(ink);
+  std::string out = "#";
+  for (int part : {colour.red, colour.green, colour.blue}) {
+    out += digits[part / 16];
+    out += digits[part % 16];
   }
-  return "#000000";
+  return out;
 }
 
 std::string point(Vec2 p) {

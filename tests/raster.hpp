@@ -2,6 +2,8 @@
 /// Reads the pixels of a PNG file (W3C PNG, second edition; RFC 1950 and 1951): 8 bits a channel, RGB or
 /// RGBA, not interlaced, which is what rsvg-convert writes.
 #include <array>
+#include <cctype>
+#include <cstddef>
 #include <cstdint>
 #include <stdexcept>
 #include <string>
@@ -173,6 +175,38 @@ inline Raster read_png(const std::string& bytes) {
     }
   }
   return raster;
+}
+
+/// Netpbm's binary grey map, 8 bits (its specification: "P5", width, height, greatest value, one white
+/// space).
+inline Raster read_pgm(const std::string& bytes) {
+  std::size_t at = 0;
+  const auto word = [&] {
+    while (std::isspace(static_cast<unsigned char>(bytes.at(at)))) ++at;
+    std::string found;
+    while (!std::isspace(static_cast<unsigned char>(bytes.at(at)))) found += bytes[at++];
+    return found;
+  };
+  if (word() != "P5") throw std::runtime_error("pgm: no binary grey map");
+  Raster raster;
+  raster.width = std::stoi(word());
+  raster.height = std::stoi(word());
+  if (word() != "255") throw std::runtime_error("pgm: not 8 bit");
+  raster.grey.assign(bytes.begin() + static_cast<std::ptrdiff_t>(at) + 1, bytes.end());
+  return raster;
+}
+
+/// Dark length of a row or a column between two pixels, in pixels, by coverage: finer than a pixel where the
+/// renderer smooths edges.
+inline double ink_along_row(const Raster& raster, int y, int from, int to) {
+  double sum = 0.0;
+  for (int x = from; x < to; ++x) sum += (255.0 - raster.at(x, y)) / 255.0;
+  return sum;
+}
+inline double ink_along_column(const Raster& raster, int x, int from, int to) {
+  double sum = 0.0;
+  for (int y = from; y < to; ++y) sum += (255.0 - raster.at(x, y)) / 255.0;
+  return sum;
 }
 
 }  // namespace culmwright::test

@@ -10,13 +10,13 @@
 packages=(
   g++ cmake ninja-build ccache
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev
-  libtbb-dev libcli11-dev nlohmann-json3-dev catch2 libeigen3-dev fonts-dejavu-extra
+  libtbb-dev libcli11-dev nlohmann-json3-dev catch2 libeigen3-dev libcairo2-dev libfreetype-dev fonts-dejavu-extra
 )
 programs=(g++ cmake ninja)  # by which the packages are known where dpkg is not
 
 # The tests also hold the files that the program writes against other readers.
-test_packages=(librsvg2-bin fontconfig admesh gmsh libxml2-utils python3-jsonschema)
-test_programs=(rsvg-convert admesh gmsh xmllint)
+test_packages=(librsvg2-bin poppler-utils mupdf-tools fontconfig admesh gmsh libxml2-utils python3-jsonschema)
+test_programs=(rsvg-convert pdftoppm mutool admesh gmsh xmllint)
 
 say() { printf '%s\n' "$*"; }
 

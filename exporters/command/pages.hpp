@@ -9,7 +9,8 @@
 
 namespace culmwright::command {
 
-/// Adds "stem.svg", or "stem-sheet-1.svg" and so on where there are several pages. Returns their names.
+/// Adds "stem.svg", or "stem-sheet-1.svg" and so on where there are several pages, and "stem.pdf" with all of
+/// them. Returns their names, the PDF last.
 std::vector<std::string> add_pages(OutputFolder& folder, const Drawing& drawing, const std::string& stem);
 /// The same into a folder that keeps a manifest, file by file.
 std::vector<std::string> write_pages(const std::filesystem::path& folder, const Drawing& drawing,

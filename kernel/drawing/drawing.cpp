@@ -28,6 +28,20 @@ std::vector<double> dashes(LineType type) {
   return {};
 }
 
+Colour colour_of(Ink ink) {
+  switch (ink) {
+    case Ink::white:
+      return {0xFF, 0xFF, 0xFF};
+    case Ink::grey:
+      return {0x66, 0x66, 0x66};
+    case Ink::accent:
+      return {0xE4, 0xEC, 0xF2};
+    case Ink::black:
+      break;
+  }
+  return {};
+}
+
 bool Box::contains(Vec2 p, double slack) const {
   return p.x >= left - slack && p.x <= right + slack && p.y >= top - slack && p.y <= bottom + slack;
 }

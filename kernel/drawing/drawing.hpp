@@ -32,6 +32,13 @@ std::vector<double> dashes(LineType type);
 
 /// Tints besides black and white: grey and one light accent, which prints as a light grey.
 enum class Ink { black, white, grey, accent };
+/// In sRGB, 0 to 255.
+struct Colour {
+  int red = 0;
+  int green = 0;
+  int blue = 0;
+};
+Colour colour_of(Ink ink);
 
 /// An axis-parallel rectangle.
 struct Box {

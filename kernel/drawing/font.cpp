@@ -17,12 +17,18 @@ extern const std::size_t bold_font_size;
 namespace {
 
 const TrueType& typeface(Weight weight) {
-  static const TrueType regular(embedded::regular_font, embedded::regular_font_size);
-  static const TrueType bold(embedded::bold_font, embedded::bold_font_size);
+  static const auto read = [](FontFile file) { return TrueType(file.data, file.size); };
+  static const TrueType regular = read(embedded_font(Weight::regular));
+  static const TrueType bold = read(embedded_font(Weight::bold));
   return weight == Weight::bold ? bold : regular;
 }
 
 }  // namespace
+
+FontFile embedded_font(Weight weight) {
+  return weight == Weight::bold ? FontFile{embedded::bold_font, embedded::bold_font_size}
+                                : FontFile{embedded::regular_font, embedded::regular_font_size};
+}
 
 double font_size(double height) {
   // The capital H stands on the baseline and has a flat top; both weights share its height.
@@ -48,6 +54,17 @@ TextExtent text_extent(std::string_view text, double height, Weight weight) {
     bottom = std::min(bottom, bounds.y_min);
   }
   return {advance * unit, top * unit, -bottom * unit};
+}
+
+std::vector<SetGlyph> glyphs_of(std::string_view text, double height, Weight weight) {
+  const TrueType& font = typeface(weight);
+  const double unit = font_size(height) / font.units_per_em();
+  std::vector<SetGlyph> glyphs;
+  for (char32_t c : decode_utf8(text)) {
+    const int glyph = font.glyph(c);
+    glyphs.push_back({c, glyph, font.advance(glyph) * unit});
+  }
+  return glyphs;
 }
 
 std::vector<std::uint8_t> font_file_for(const std::set<char32_t>& characters, Weight weight) {

@@ -33,6 +33,22 @@ std::u32string decode_utf8(std::string_view text) {
   return out;
 }
 
+std::string encode_utf8(std::u32string_view text) {
+  std::string out;
+  for (char32_t c : text) {
+    if (c < 0x20 || c == 0xFFFE || c == 0xFFFF || (c >= 0xD800 && c < 0xE000) || c > 0x10FFFF) c = 0xFFFD;
+    if (c < 0x80) {
+      out += static_cast<char>(c);
+      continue;
+    }
+    const int more = c < 0x800 ? 1 : c < 0x10000 ? 2 : 3;
+    const unsigned lead = more == 1 ? 0xC0U : more == 2 ? 0xE0U : 0xF0U;
+    out += static_cast<char>(lead | c >> 6 * more);
+    for (int k = more - 1; k >= 0; --k) out += static_cast<char>(0x80 | (c >> 6 * k & 0x3F));
+  }
+  return out;
+}
+
 TrueType::TrueType(const unsigned char* data, std::size_t size) : data_(data), size_(size) {
   const std::uint32_t count = u16(4);
   for (std::uint32_t i = 0; i < count; ++i) {

@@ -17,6 +17,8 @@ namespace culmwright {
 
 /// Text as code points; a byte that is not UTF-8 becomes U+FFFD.
 std::u32string decode_utf8(std::string_view text);
+/// The other way, for files: control characters, surrogates and what is no character become U+FFFD.
+std::string encode_utf8(std::u32string_view text);
 
 class TrueType {
  public:
