@@ -12,14 +12,10 @@ using Field = FitParameter::Field;
 
 namespace {
 
-double standard_bow(const Survey& survey, const FitPriors& priors) {
-  return priors.bow * survey.length / 400.0;
-}
-
-double coefficient_prior(const FitTerm& term, const FitPriors& priors, double radius) {
-  if (term.field == Field::wall) return priors.wall_lobe;
-  if (term.order == 2) return priors.ovality * radius;
-  return priors.lobe * 9.0 / (term.order * term.order);
+double prior_of(const FitTerm& term, const FitPriors& priors, double radius) {
+  if (term.order == 0)
+    return 10.0 * radius;  // the size of the tube and of its wall is for the readings to say
+  return term.field == Field::wall ? priors.wall_lobe : coefficient_prior(term.order, priors, radius);
 }
 
 void add_row(MatrixXd& information, const std::vector<std::pair<int, double>>& row, double sigma) {
@@ -31,7 +27,7 @@ void add_row(MatrixXd& information, const std::vector<std::pair<int, double>>& r
 /// The bow's prior: each knot lies near the line between its neighbours, nearer the closer they are.
 void add_bow_prior(const FitTerm& term, int first, const Survey& survey, const FitPriors& priors,
                    MatrixXd& information) {
-  const double bow = standard_bow(survey, priors);
+  const double bow = standard_bow(survey.length, priors);
   const int skip = term.ends_fixed ? 1 : 0;
   const int knots = static_cast<int>(term.at.size());
   for (int k = 1; k + 1 < knots; ++k) {
@@ -54,6 +50,14 @@ void add_bow_prior(const FitTerm& term, int first, const Survey& survey, const F
 
 }  // namespace
 
+double coefficient_prior(int order, const FitPriors& priors, double radius) {
+  return order == 2 ? priors.ovality * radius : priors.lobe * 9.0 / (order * order);
+}
+
+double standard_bow(double length, const FitPriors& priors) {
+  return priors.bow * length / 400.0;
+}
+
 MatrixXd prior_information(const FitParameters& parameters, const Survey& survey, const FitPriors& priors,
                            double radius) {
   const int n = parameters.size();
@@ -66,8 +70,7 @@ MatrixXd prior_information(const FitParameters& parameters, const Survey& survey
         add_bow_prior(term, first, survey, priors, information);
         continue;
       }
-      const double level = 10.0 * radius;  // the size of the tube and of its wall is for the readings to say
-      const double sigma = term.order == 0 ? level : coefficient_prior(term, priors, radius);
+      const double sigma = prior_of(term, priors, radius);
       for (int i = 0; i < count; ++i) {
         add_row(information, {{first + i, 1.0}}, sigma);
         if (i + 1 == count || term.order == 0) continue;

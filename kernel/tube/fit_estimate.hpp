@@ -6,6 +6,11 @@
 
 namespace culmwright {
 
+/// Standard deviation of each coefficient of that order of the skin, 2 or more.
+double coefficient_prior(int order, const FitPriors& priors, double radius);
+/// Standard deviation of the axis' offset half way along a piece of that length.
+double standard_bow(double length, const FitPriors& priors);
+
 /// FitPriors as information (inverse covariance) over the unknowns; positive definite. `radius`: of the tube.
 Eigen::MatrixXd prior_information(const FitParameters& parameters, const Survey& survey,
                                   const FitPriors& priors, double radius);

@@ -11,6 +11,7 @@ struct TubeFit::State {
   FitPriors priors;
   FitParameters parameters;
   std::vector<double> values;
+  std::vector<double> read;  ///< values before insignificant orders were left out: what the readings say
   std::vector<double> covariance;
   std::vector<double> root;  ///< lower Cholesky factor of the covariance, row-major
   std::vector<Residual> residuals;

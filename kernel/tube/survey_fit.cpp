@@ -113,6 +113,7 @@ class Fit {
 
   std::shared_ptr<const TubeFit::State> run() {
     solve();
+    read_ = values_;
     std::vector<int> left_out;
     const MatrixXd covariance = this->covariance();
     for (std::size_t t = 0; t < terms().size(); ++t) {
@@ -222,6 +223,7 @@ class Fit {
     state->priors = priors_;
     state->parameters = unknowns_.parameters;
     state->values = values_;
+    state->read = read_;
     state->left_out = std::move(left_out);
     const MatrixXd c = covariance();
     const MatrixXd root = c.llt().matrixL();
@@ -269,6 +271,7 @@ class Fit {
   Readings readings_;
   Unknowns unknowns_;
   std::vector<double> values_;
+  std::vector<double> read_;  ///< before orders were left out
   VectorXd start_;
   MatrixXd prior_;
   std::vector<bool> active_;    ///< free in the estimate

@@ -32,7 +32,7 @@ struct FitPriors {
   double ovality = 0.02;      ///< each coefficient of order 2, as a fraction of the mean radius
   double lobe = 0.12;         ///< each coefficient of order 3, mm; order k: times (3/k)²
   double bow = 1.5;           ///< the axis' offset half way, per 400 mm of length, where no bow was read
-  double skin_wander = 0.10;  ///< of the skin, half way between stations 100 mm apart
+  double skin_wander = 0.10;  ///< of the mean radius, half way between stations 100 mm apart
   double wall_wander = 0.25;  ///< of the wall, half way between wall readings 100 mm apart
   double wall_lobe = 0.3;     ///< each coefficient of order 1 and 2 of the wall, mm
 };
@@ -75,7 +75,9 @@ class TubeFit {
 
   /// The tube with other values of the parameters (for sampling the covariance).
   Tube with(const std::vector<double>& values) const;
-  /// A draw from the covariance: values() plus correlated noise, the same for the same seed.
+  /// A draw from the covariance about what the readings say, the same for the same seed. That centre is
+  /// values() where no order was left out; an order left out is drawn about what the readings say of it, for
+  /// the shape without it is off by just that.
   std::vector<double> draw(unsigned seed) const;
 
   /// Standard deviations, wander between stations included.

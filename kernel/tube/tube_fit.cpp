@@ -1,8 +1,8 @@
 /// TubeFit's readers: what the finished fit says of the tube and of its own uncertainty.
 #include <algorithm>
 #include <cmath>
-#include <random>
 
+#include "base/draws.hpp"
 #include "tube/fit_state.hpp"
 
 namespace culmwright {
@@ -80,16 +80,11 @@ Tube TubeFit::with(const std::vector<double>& values) const {
 }
 
 std::vector<double> TubeFit::draw(unsigned seed) const {
-  std::mt19937 generator(seed);
+  Draws draws(seed);
   const std::size_t n = state_->values.size();
-  // Box–Muller by hand: std::normal_distribution differs between libraries, a draw must not.
   std::vector<double> noise(n);
-  for (double& value : noise) {
-    const double u = (static_cast<double>(generator()) + 1.0) / 4294967297.0;
-    const double v = static_cast<double>(generator()) / 4294967296.0;
-    value = std::sqrt(-2.0 * std::log(u)) * std::cos(2.0 * pi * v);
-  }
-  std::vector<double> drawn = state_->values;
+  for (double& value : noise) value = draws.normal();
+  std::vector<double> drawn = state_->read;
   for (std::size_t i = 0; i < n; ++i) {
     for (std::size_t j = 0; j <= i; ++j) drawn[i] += state_->root[i * n + j] * noise[j];
   }
