@@ -145,6 +145,13 @@ SignSample sample(Sign sign) {
     case Sign::joint:
       return {"joint of two sheets",
               joined({bar(LineType::long_dashed_double_dotted_thin)}, cross_items(1.8))};
+    case Sign::toward_mouth:
+      return {"points to the mouth end",
+              {Shape{closed_path({{0, -2}, {1.6, 1.8}, {-1.6, 1.8}}), {}, Ink::black, Ink::black}}};
+    case Sign::middle:
+      return {"middle of an edge",
+              {line_between({-6, 1.6}, {6, 1.6}, LineType::continuous_thick),
+               line_between({0, 1.6}, {0, -0.6}, type)}};
   }
   return {};
 }

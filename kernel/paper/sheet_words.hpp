@@ -53,7 +53,9 @@ enum class Sign {
   cut,
   end,
   datum,
-  joint
+  joint,
+  toward_mouth,
+  middle
 };
 Block legend_block(const std::set<Sign>& signs);
 
