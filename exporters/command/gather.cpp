@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 
+#include "files/sign_state.hpp"
 #include "fit/assemble.hpp"
 #include "fit/propose.hpp"
 
@@ -48,6 +49,9 @@ void add_document(Documents& documents, const std::string& file) {
       break;
     case DocumentKind::workshop:
       add_workshop(documents, file);
+      break;
+    case DocumentKind::mock_up:
+      documents.mock_ups.push_back(read_mock_up(file));
       break;
   }
 }
@@ -160,7 +164,10 @@ std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tub
       try {
         Instrument instrument = assemble(it->second.tube(), layout->value, placement.value);
         std::vector<Finding> findings = check(it->second, layout->value, instrument);
-        jobs.push_back({tube, layout, &placement, it->second, std::move(instrument), std::move(findings)});
+        instrument.sign =
+            sign_mark(placement.value, tube->value, layout->value, documents.shop_given());
+        jobs.push_back({tube, layout, &placement, it->second, std::move(instrument), std::move(findings),
+                        false, documents.shop_given()});
       } catch (const InputError& error) {
         throw InputError(placed(error.problems(), placement, *layout));
       }

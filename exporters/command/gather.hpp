@@ -17,7 +17,9 @@ struct Documents {
   std::vector<Loaded<KeyLayout>> key_layouts;
   std::optional<Loaded<Shop>> shop;
   std::vector<Loaded<Placement>> placements;
+  std::vector<Loaded<MeasuredMockUp>> mock_ups;
 
+  const Shop* shop_given() const { return shop ? &shop->value : nullptr; }
   /// The shop, or one with the defaults where none was given.
   Shop shop_or_default() const { return shop ? shop->value : Shop{}; }
 };
@@ -28,7 +30,7 @@ Documents gather(const std::vector<std::string>& files);
 /// The tube as fitted. Throws InputError with every problem at its line.
 TubeFit fit_of(const Loaded<Survey>& tube);
 
-/// A placement with its tube and key layout, assembled and held against the rules.
+/// A placement with its tube and key layout, assembled, held against the rules and against its signature.
 struct Job {
   const Loaded<Survey>* tube = nullptr;
   const Loaded<KeyLayout>* key_layout = nullptr;
@@ -37,6 +39,7 @@ struct Job {
   Instrument instrument;
   std::vector<Finding> findings;
   bool proposed = false;  ///< the placement is the program's own proposal
+  const Shop* shop = nullptr;  ///< none where none was given
 };
 
 /// Mass and balance of the instrument as placed; none where the piece was not weighed.

@@ -1,7 +1,8 @@
 #include "files/csv_tables.hpp"
 
 #include <algorithm>
-#include <array>
+
+#include "files/fixed_columns.hpp"
 
 namespace culmwright::files {
 
@@ -102,65 +103,33 @@ class StationColumns final : public CsvColumns {
   std::size_t flats_ = 0;
 };
 
-class KeyColumns final : public CsvColumns {
+class KeyColumns final : public FixedColumns {
  public:
-  explicit KeyColumns(const CsvTable& table) {
-    has_hand_ = std::any_of(table.header.begin(), table.header.end(),
-                            [](const CsvCell& cell) { return cell.text == "hand"; });
-  }
+  explicit KeyColumns(const CsvTable& table)
+      : FixedColumns({{"key", "id", false},
+                      {"hand", "hand", false},
+                      {"finger", "finger", false},
+                      {"along", "along"},
+                      {"around", "around"},
+                      {"hole", "hole_diameter"},
+                      {"square_to", "square_to", false},
+                      {"cup", "cup", false},
+                      {"touch_length", "touch/length"},
+                      {"touch_width", "touch/width"},
+                      {"touch_corner_radius", "touch/corner_radius"},
+                      {"leeway_along", "leeway/along"},
+                      {"leeway_around", "leeway/around"},
+                      {"mass_g", "mass_g"},
+                      {"note", "note", false}},
+                     {"key", "finger", "along", "around", "hole"}),
+        has_hand_(has_column(table, "hand")) {}
 
-  std::optional<CsvTarget> target(const std::string& column) const override {
-    for (const auto& [name, path, is_number] : columns()) {
-      if (column == name) return CsvTarget{path, is_number};
-    }
-    return std::nullopt;
-  }
-  std::vector<std::string> known() const override {
-    std::vector<std::string> names;
-    for (const Column& column : columns()) names.push_back(column.name);
-    return names;
-  }
-  std::vector<std::string> required() const override { return {"key", "finger", "along", "around", "hole"}; }
-
-  /// "left index" in the finger's cell says hand and finger.
   void finish(JsonNode& row) const override {
-    if (has_hand_) return;
-    for (JsonMember& member : row.members) {
-      const std::size_t space = member.value.text.find(' ');
-      if (member.key != "finger" || space == std::string::npos) continue;
-      JsonNode hand = member.value;
-      hand.text.erase(space);
-      member.value.text.erase(0, space + 1);
-      row.members.push_back({"hand", member.spot, std::move(hand)});
-      return;
-    }
+    if (!has_hand_) split_hand_from_finger(row);
   }
 
  private:
-  struct Column {
-    const char* name;
-    const char* path;
-    bool is_number;
-  };
-  static const std::array<Column, 15>& columns() {
-    static const std::array<Column, 15> all{{{"key", "id", false},
-                                             {"hand", "hand", false},
-                                             {"finger", "finger", false},
-                                             {"along", "along", true},
-                                             {"around", "around", true},
-                                             {"hole", "hole_diameter", true},
-                                             {"square_to", "square_to", false},
-                                             {"cup", "cup", false},
-                                             {"touch_length", "touch/length", true},
-                                             {"touch_width", "touch/width", true},
-                                             {"touch_corner_radius", "touch/corner_radius", true},
-                                             {"leeway_along", "leeway/along", true},
-                                             {"leeway_around", "leeway/around", true},
-                                             {"mass_g", "mass_g", true},
-                                             {"note", "note", false}}};
-    return all;
-  }
-  bool has_hand_ = false;
+  bool has_hand_;
 };
 
 }  // namespace

@@ -8,6 +8,9 @@
 ///   keys       key, hand, finger, along, around, hole; and, where wanted, square_to, cup, touch_length,
 ///              touch_width, touch_corner_radius, leeway_along, leeway_around, mass_g, note. Without a column
 ///              `hand` the finger says it: "left index".
+///   readings   what, way, distance, from; and, where wanted, direction, point, from_point, level, by, error,
+///              note (layout/measured_mock_up.hpp)
+///   marks      key; along, around, direction, line, hand, finger ("left index" too), hole, error, note
 #include <memory>
 
 #include "files/csv.hpp"
@@ -16,5 +19,10 @@ namespace culmwright::files {
 
 std::unique_ptr<CsvColumns> station_columns(const CsvTable& table);
 std::unique_ptr<CsvColumns> key_columns(const CsvTable& table);
+std::unique_ptr<CsvColumns> reading_columns(const CsvTable& table);
+std::unique_ptr<CsvColumns> mark_columns(const CsvTable& table);
+
+/// Whether a table of a mock-up holds readings; otherwise marks.
+bool holds_readings(const CsvTable& table);
 
 }  // namespace culmwright::files

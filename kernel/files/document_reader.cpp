@@ -187,7 +187,7 @@ std::optional<Body> read_body(const Source& source, const DocumentTraits& traits
     }
   }
   body.node = std::move(*node);
-  if (traits.csv) put_csv_in(body, *traits.csv, source, problems);
+  for (const CsvList& csv : traits.csv) put_csv_in(body, csv, source, problems);
   return body;
 }
 

@@ -23,7 +23,7 @@ struct DocumentTraits {
   DocumentKind kind = DocumentKind::tube;
   bool comments = true;
   bool units = false;  ///< may say "units"
-  std::optional<CsvList> csv;
+  std::vector<CsvList> csv;
 };
 
 struct Source {
@@ -50,17 +50,17 @@ JsonValue heading(DocumentKind kind);
 std::string document_schema(const DocumentTraits& traits, const std::string& description,
                             const std::function<JsonValue(double)>& fields);
 
+/// The value of a body; `problems`: what reading the body has found already.
 template <class T>
-Loaded<T> read_document(const Source& source, const DocumentTraits& traits, const Table<T>& table,
-                        Problems (*check)(const T&)) {
-  Problems problems;
+Loaded<T> read_fields(const std::optional<Body>& body, const std::string& name, Problems problems,
+                      const Table<T>& table, Problems (*check)(const T&)) {
   Loaded<T> loaded;
-  if (const std::optional<Body> body = read_body(source, traits, problems)) {
+  if (body) {
     Reading reading(problems, body->length_unit);
     if (body->unit_may_be_meant) reading.no_unit_stated();
     for (const std::string& pointer : body->unread) reading.mark_unread(pointer);
     table.read(body->node, "", reading, loaded.value);
-    loaded.locations = locations_of(body->node, source.name);
+    loaded.locations = locations_of(body->node, name);
     if (!reading.full()) {
       for (const Problem& problem : located(check(loaded.value), loaded.locations)) {
         if (!reading.is_spoiled(problem.where.pointer)) problems.push_back(problem);
@@ -70,6 +70,14 @@ Loaded<T> read_document(const Source& source, const DocumentTraits& traits, cons
   sort_by_place(problems);
   if (!problems.empty()) throw InputError(std::move(problems));
   return loaded;
+}
+
+template <class T>
+Loaded<T> read_document(const Source& source, const DocumentTraits& traits, const Table<T>& table,
+                        Problems (*check)(const T&)) {
+  Problems problems;
+  const std::optional<Body> body = read_body(source, traits, problems);
+  return read_fields(body, source.name, std::move(problems), table, check);
 }
 
 template <class T>

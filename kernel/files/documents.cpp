@@ -22,9 +22,13 @@ DocumentTraits traits_of(DocumentKind kind) {
   DocumentTraits traits;
   traits.kind = kind;
   traits.comments = kind != DocumentKind::placement;  // the one the program writes
-  traits.units = kind == DocumentKind::tube;
-  if (kind == DocumentKind::tube) traits.csv = CsvList{"stations_csv", "stations", files::station_columns};
-  if (kind == DocumentKind::key_layout) traits.csv = CsvList{"keys_csv", "keys", files::key_columns};
+  traits.units = kind == DocumentKind::tube || kind == DocumentKind::mock_up;
+  if (kind == DocumentKind::tube) traits.csv = {CsvList{"stations_csv", "stations", files::station_columns}};
+  if (kind == DocumentKind::key_layout) traits.csv = {CsvList{"keys_csv", "keys", files::key_columns}};
+  if (kind == DocumentKind::mock_up) {
+    traits.csv = {CsvList{"readings_csv", "readings", files::reading_columns},
+                  CsvList{"marks_csv", "marks", files::mark_columns}};
+  }
   return traits;
 }
 
@@ -164,12 +168,15 @@ const char* name_of(DocumentKind kind) {
       return "placement";
     case DocumentKind::workshop:
       return "workshop";
+    case DocumentKind::mock_up:
+      return "mock-up";
   }
   return "";
 }
 
 const char* file_stem_of(DocumentKind kind) {
-  return kind == DocumentKind::key_layout ? "key_layout" : name_of(kind);
+  if (kind == DocumentKind::key_layout) return "key_layout";
+  return kind == DocumentKind::mock_up ? "mock_up" : name_of(kind);
 }
 
 Loaded<Survey> read_tube_text(std::string_view text, const std::string& name,
@@ -194,6 +201,11 @@ Loaded<Workshop> read_workshop_text(std::string_view text, const std::string& na
   return files::read_document(Source{name, text, {}}, traits_of(DocumentKind::workshop),
                               files::workshop_table(), check_workshop);
 }
+Loaded<MeasuredMockUp> read_mock_up_text(std::string_view text, const std::string& name,
+                                         const std::filesystem::path& folder) {
+  return files::read_document(Source{name, text, folder}, traits_of(DocumentKind::mock_up),
+                              files::mock_up_table(), check_measured_mock_up);
+}
 
 Loaded<Survey> read_tube(const std::filesystem::path& file) {
   return read_tube_text(text_of(file), file.string(), file.parent_path());
@@ -210,6 +222,27 @@ Loaded<Placement> read_placement(const std::filesystem::path& file) {
 Loaded<Workshop> read_workshop(const std::filesystem::path& file) {
   return read_workshop_text(text_of(file), file.string());
 }
+Loaded<MeasuredMockUp> read_mock_up(const std::filesystem::path& file) {
+  return read_mock_up_text(text_of(file), file.string(), file.parent_path());
+}
+
+Loaded<MeasuredMockUp> read_mock_up_table(const std::filesystem::path& file, bool inches) {
+  Problems problems;
+  std::optional<files::Body> body;
+  if (const auto table = files::parse_csv(text_of(file), file.string(), problems)) {
+    const bool readings = files::holds_readings(*table);
+    const auto columns = readings ? files::reading_columns(*table) : files::mark_columns(*table);
+    if (auto list = files::rows_as_list(*table, *columns, problems)) {
+      body.emplace();
+      body->node.kind = files::JsonNode::Kind::object;
+      body->node.spot = list->spot;
+      body->node.members.push_back({readings ? "readings" : "marks", list->spot, std::move(*list)});
+      if (inches) body->length_unit = files::inch;
+    }
+  }
+  return files::read_fields(body, file.string(), std::move(problems), files::mock_up_table(),
+                            check_measured_mock_up);
+}
 
 std::string tube_to_json(const Survey& survey) {
   return files::write_document(survey, DocumentKind::tube, files::tube_table());
@@ -225,6 +258,9 @@ std::string placement_to_json(const Placement& placement) {
 }
 std::string workshop_to_json(const Workshop& workshop) {
   return files::write_document(workshop, DocumentKind::workshop, files::workshop_table());
+}
+std::string mock_up_to_json(const MeasuredMockUp& mock_up) {
+  return files::write_document(mock_up, DocumentKind::mock_up, files::mock_up_table());
 }
 
 DocumentKind kind_of_file(const std::filesystem::path& file) {
@@ -264,6 +300,8 @@ std::string schema_text(DocumentKind kind) {
       return schema(files::placement_table(), "A key layout on a tube");
     case DocumentKind::workshop:
       return schema(files::workshop_table(), "Which documents belong together");
+    case DocumentKind::mock_up:
+      return schema(files::mock_up_table(), "What was measured on a mock-up");
   }
   return "";
 }

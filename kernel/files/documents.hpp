@@ -5,8 +5,8 @@
 /// Reading throws InputError with ALL problems of the document (of a text that is no JSON: the first), each
 /// with file, line, column, JSON pointer, what was found, what is allowed and what to do. A value that is
 /// returned has passed the checks that need no solved geometry (tube/survey_check.hpp,
-/// layout/check_values.hpp) and holds finite numbers only. Lengths of a tube document with "units": "inch"
-/// arrive in millimetres.
+/// layout/check_values.hpp) and holds finite numbers only. Lengths of a tube or mock-up with "units":
+/// "inch" arrive in millimetres.
 ///
 /// Writing is deterministic; what is written reads back as the same value, and written again gives the same
 /// bytes. Documents that the program writes (placements) hold no comments; the others may.
@@ -18,6 +18,7 @@
 
 #include "files/locations.hpp"
 #include "layout/key_layout.hpp"
+#include "layout/measured_mock_up.hpp"
 #include "layout/placement.hpp"
 #include "layout/shop.hpp"
 #include "layout/workshop.hpp"
@@ -25,10 +26,10 @@
 
 namespace culmwright {
 
-enum class DocumentKind { tube, key_layout, shop, placement, workshop };
-constexpr DocumentKind all_document_kinds[] = {DocumentKind::tube, DocumentKind::key_layout,
-                                               DocumentKind::shop, DocumentKind::placement,
-                                               DocumentKind::workshop};
+enum class DocumentKind { tube, key_layout, shop, placement, workshop, mock_up };
+constexpr DocumentKind all_document_kinds[] = {DocumentKind::tube,     DocumentKind::key_layout,
+                                               DocumentKind::shop,     DocumentKind::placement,
+                                               DocumentKind::workshop, DocumentKind::mock_up};
 
 /// As in a sentence: "key layout". The format's name is "culmwright " and this.
 const char* name_of(DocumentKind kind);
@@ -48,6 +49,9 @@ Loaded<KeyLayout> read_key_layout(const std::filesystem::path& file);
 Loaded<Shop> read_shop(const std::filesystem::path& file);
 Loaded<Placement> read_placement(const std::filesystem::path& file);
 Loaded<Workshop> read_workshop(const std::filesystem::path& file);
+Loaded<MeasuredMockUp> read_mock_up(const std::filesystem::path& file);
+/// A table by itself: readings or marks, as its columns say, in inches where `inches`.
+Loaded<MeasuredMockUp> read_mock_up_table(const std::filesystem::path& file, bool inches = false);
 
 /// The same from a text. `name`: what messages call it; the CSV tables it names are looked for in `folder`.
 Loaded<Survey> read_tube_text(std::string_view text, const std::string& name,
@@ -57,12 +61,15 @@ Loaded<KeyLayout> read_key_layout_text(std::string_view text, const std::string&
 Loaded<Shop> read_shop_text(std::string_view text, const std::string& name);
 Loaded<Placement> read_placement_text(std::string_view text, const std::string& name);
 Loaded<Workshop> read_workshop_text(std::string_view text, const std::string& name);
+Loaded<MeasuredMockUp> read_mock_up_text(std::string_view text, const std::string& name,
+                                         const std::filesystem::path& folder = {});
 
 std::string tube_to_json(const Survey& survey);
 std::string key_layout_to_json(const KeyLayout& layout);
 std::string shop_to_json(const Shop& shop);
 std::string placement_to_json(const Placement& placement);
 std::string workshop_to_json(const Workshop& workshop);
+std::string mock_up_to_json(const MeasuredMockUp& mock_up);
 
 /// What a file says it is. Throws InputError when it cannot be read or is none of the program's documents.
 DocumentKind kind_of_file(const std::filesystem::path& file);

@@ -31,15 +31,8 @@ Codec<Key> key() {
   return object(
       Table<Key>("a key")
           .required("id", &Key::id, identifier(), "The key's name, as engraved")
-          .required("hand", &Key::hand, choice<Hand>({{"left", Hand::left}, {"right", Hand::right}}),
-                    "The hand that plays it")
-          .required("finger", &Key::finger,
-                    choice<Finger>({{"thumb", Finger::thumb},
-                                    {"index", Finger::index},
-                                    {"middle", Finger::middle},
-                                    {"ring", Finger::ring},
-                                    {"little", Finger::little},
-                                    {"side", Finger::side}}),
+          .required("hand", &Key::hand, hand_name(), "The hand that plays it")
+          .required("finger", &Key::finger, finger_name(),
                     "The finger that plays it; side: the side of the hand")
           .required("along", &Key::along, offset(), "From the hand's mark toward the foot")
           .required("around", &Key::around, offset(), "From the hand's mark to the player's left")
@@ -187,6 +180,19 @@ Table<KeyLayout> key_layout_fields() {
 }
 
 }  // namespace
+
+Codec<Hand> hand_name() {
+  return choice<Hand>({{"left", Hand::left}, {"right", Hand::right}});
+}
+
+Codec<Finger> finger_name() {
+  return choice<Finger>({{"thumb", Finger::thumb},
+                         {"index", Finger::index},
+                         {"middle", Finger::middle},
+                         {"ring", Finger::ring},
+                         {"little", Finger::little},
+                         {"side", Finger::side}});
+}
 
 Table<HandMark> hand_mark_table() {
   return Table<HandMark>("a hand's mark")

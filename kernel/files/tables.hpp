@@ -2,6 +2,7 @@
 /// The field tables of the documents. See table.hpp.
 #include "files/table.hpp"
 #include "layout/key_layout.hpp"
+#include "layout/measured_mock_up.hpp"
 #include "layout/placement.hpp"
 #include "layout/shop.hpp"
 #include "layout/workshop.hpp"
@@ -14,10 +15,14 @@ const Table<KeyLayout>& key_layout_table();
 const Table<Shop>& shop_table();
 const Table<Placement>& placement_table();
 const Table<Workshop>& workshop_table();
+const Table<MeasuredMockUp>& mock_up_table();
 
 /// Shared by several tables.
 Codec<End> end_name();
+Codec<Hand> hand_name();
+Codec<Finger> finger_name();
 Table<HandMark> hand_mark_table();
+Table<Signature> signature_table();
 
 /// Lists longer than these are no instrument; sizes in mm.
 constexpr double longest_tube = 6000.0;

@@ -20,7 +20,8 @@ const std::vector<std::pair<std::string, DocumentKind>>& starters() {
       {"key_layout_from_table.json", DocumentKind::key_layout},
       {"shop.json", DocumentKind::shop},
       {"placement.json", DocumentKind::placement},
-      {"workshop.json", DocumentKind::workshop}};
+      {"workshop.json", DocumentKind::workshop},
+      {"mock_up.json", DocumentKind::mock_up}};
   return all;
 }
 
@@ -52,6 +53,9 @@ Problems read_problems(DocumentKind kind, const std::string& text) {
         break;
       case DocumentKind::workshop:
         read_workshop_text(text, "d");
+        break;
+      case DocumentKind::mock_up:
+        read_mock_up_text(text, "d", templates_folder());
         break;
     }
   });
