@@ -7,6 +7,7 @@
 
 #include "base/words.hpp"
 #include "tube/fit_readings.hpp"
+#include "tube/reading_rows.hpp"
 #include "tube/survey_report.hpp"
 
 namespace culmwright {
@@ -23,6 +24,7 @@ struct Candidate {
   std::vector<std::pair<std::vector<double>, double>> rows;  ///< gradient and error of each reading it brings
   std::optional<double> new_station;
   bool on_plates = false;
+  ReadingWish wish;
 };
 
 std::string number(double value) {
@@ -95,49 +97,31 @@ double error_with(const TubeFit& fit, const Candidate& candidate) {
   return std::sqrt(mean_square(fit, variance, wander));
 }
 
-std::vector<double> sum_of(std::vector<double> a, const std::vector<double>& b, double factor) {
-  for (std::size_t i = 0; i < a.size(); ++i) a[i] += factor * b[i];
-  return a;
-}
-
-std::vector<double> girth_row(const TubeFit& fit, double at) {
-  std::vector<double> row(fit.values().size(), 0.0);
-  for (int i = 0; i < 16; ++i) {
-    row = sum_of(std::move(row), fit.support_gradient(at, Angle::from_degrees(22.5 * i)), 2.0 * pi / 16);
-  }
-  return row;
-}
-
-std::vector<double> width_row(const TubeFit& fit, double at, double degrees) {
-  return sum_of(fit.support_gradient(at, Angle::from_degrees(degrees)),
-                fit.support_gradient(at, Angle::from_degrees(degrees + 180)), 1.0);
-}
-
-std::vector<double> gap_row(const TubeFit& fit, double at, double degrees) {
-  const Angle theta = Angle::from_degrees(degrees);
-  const Tube& tube = fit.tube();
-  const double share = (at - tube.end_a_at()) / tube.length();
-  std::vector<double> row = sum_of(std::vector<double>(fit.values().size(), 0.0),
-                                   fit.support_gradient(tube.end_a_at(), theta), 1.0 - share);
-  row = sum_of(std::move(row), fit.support_gradient(tube.end_b_at(), theta), share);
-  return sum_of(std::move(row), fit.support_gradient(at, theta), -1.0);
-}
-
 void add_station_candidates(const TubeFit& fit, const Readings& readings, std::vector<Candidate>& list) {
   const InstrumentErrors& errors = fit.survey().errors;
   for (const Station* station : readings.stations) {
     if (!station->girth && station->heights.empty()) {
-      list.push_back(
-          {"the girth at " + number(station->at), {{girth_row(fit, station->at), errors.tape}}, {}, false});
+      list.push_back({"the girth at " + number(station->at),
+                      {{girth_row(fit, station->at), errors.tape}},
+                      {},
+                      false,
+                      {ReadingWish::Kind::girth, station->at, {}}});
     }
     if (!station->heights.empty()) continue;
-    Candidate widths{
-        "the widths at " + number(station->at) + " in four directions, 45° apart", {}, {}, false};
+    Candidate widths{"the widths at " + number(station->at) + " in four directions, 45° apart",
+                     {},
+                     {},
+                     false,
+                     {ReadingWish::Kind::widths, station->at, {}}};
     for (double degrees : {0.0, 45.0, 90.0, 135.0}) {
-      widths.rows.push_back({width_row(fit, station->at, degrees), errors.caliper});
+      widths.rows.push_back({width_row(fit, station->at, Angle::from_degrees(degrees)), errors.caliper});
     }
     list.push_back(std::move(widths));
-    Candidate heights{"heights on survey plates at " + number(station->at), {}, {}, true};
+    Candidate heights{"heights on survey plates at " + number(station->at),
+                      {},
+                      {},
+                      true,
+                      {ReadingWish::Kind::heights, station->at, {}}};
     for (int i = 0; i < 16; ++i) {
       heights.rows.push_back(
           {fit.support_gradient(station->at, Angle::from_degrees(22.5 * i)), errors.height});
@@ -156,9 +140,10 @@ void add_other_candidates(const TubeFit& fit, const Readings& readings, std::vec
         list.push_back(
             {"the gap under a straightedge at " + number(at) +
                  (degrees > 0.0 ? " on the side, a quarter turn from the line" : " on the line's side"),
-             {{gap_row(fit, at, degrees), errors.straightedge}},
+             {{gap_row(fit, at, Angle::from_degrees(degrees)), errors.straightedge}},
              {},
-             false});
+             false,
+             {ReadingWish::Kind::gap, at, Angle::from_degrees(degrees)}});
       }
     }
   }
@@ -170,10 +155,11 @@ void add_other_candidates(const TubeFit& fit, const Readings& readings, std::vec
     if (places[i + 1] - places[i] < 20.0 || in_node_band(fit.survey(), middle)) continue;
     list.push_back({"a new station at " + number(middle) + " (girth and two widths)",
                     {{girth_row(fit, middle), errors.tape},
-                     {width_row(fit, middle, 0), errors.caliper},
-                     {width_row(fit, middle, 90), errors.caliper}},
+                     {width_row(fit, middle, Angle()), errors.caliper},
+                     {width_row(fit, middle, Angle::from_degrees(90)), errors.caliper}},
                     middle,
-                    false});
+                    false,
+                    {ReadingWish::Kind::station, middle, {}}});
   }
 }
 
@@ -199,12 +185,14 @@ NextReading next_reading(const TubeFit& fit) {
     if (!candidate.on_plates && after < next.hole_error_without_plates) {
       next.hole_error_without_plates = after;
       next.without_plates = candidate.text;
+      next.wish = candidate.wish;
     }
     if (after >= next.hole_error_after) continue;
     next.hole_error_after = after;
     next.text = candidate.text;
   }
   const double worth = (1.0 - worth_reading) * next.hole_error_now;
+  if (next.hole_error_without_plates > worth) next.wish.reset();
   if (next.without_plates == next.text || next.hole_error_without_plates > worth) {
     next.without_plates.clear();
     next.hole_error_without_plates = next.hole_error_now;

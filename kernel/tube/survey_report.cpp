@@ -14,28 +14,6 @@ namespace {
 /// A reading farther off than this many of its standard deviations looks wrong.
 constexpr double off_in_sigmas = 3.0;
 
-struct DensityRange {
-  double least, greatest;
-};
-
-/// g/cm³ of air-dry material. Bamboo: basic densities 0.65 to 0.69 (Rini et al. 2022) with room for species,
-/// the outer wall and moisture; the others common practice.
-DensityRange plausible_density(Material material) {
-  switch (material) {
-    case Material::bamboo:
-      return {0.45, 1.10};
-    case Material::elder:
-      return {0.40, 0.85};
-    case Material::wood:
-      return {0.30, 1.35};
-    case Material::pipe:
-      return {0.85, 1.60};
-    case Material::other:
-      break;
-  }
-  return {0.10, 3.0};
-}
-
 double bridge_volume_variance(const std::vector<double>& knots, double half_way, double girth) {
   // A random walk pinned at both ends of a gap g has an integral of variance q g³/12.
   const double q = 4.0 * half_way * half_way / 100.0;
@@ -224,6 +202,22 @@ void remark_density(const Survey& survey, SurveyReport& report) {
 }
 
 }  // namespace
+
+DensityRange plausible_density(Material material) {
+  switch (material) {
+    case Material::bamboo:
+      return {0.45, 1.10};
+    case Material::elder:
+      return {0.40, 0.85};
+    case Material::wood:
+      return {0.30, 1.35};
+    case Material::pipe:
+      return {0.85, 1.60};
+    case Material::other:
+      break;
+  }
+  return {0.10, 3.0};
+}
 
 StationFigures figures_at(const TubeFit& fit, double at) {
   const Section section = fit.tube().section(at);

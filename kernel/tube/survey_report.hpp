@@ -40,13 +40,22 @@ struct SurveyRemark {
   std::string text;
 };
 
+/// A reading that would help, for a program to ask for.
+struct ReadingWish {
+  enum class Kind { girth, widths, heights, gap, station };
+  Kind kind = Kind::girth;
+  double at = 0.0;
+  Angle facing;  ///< of a gap
+};
+
 struct NextReading {
   std::string text;             ///< empty when no single reading would lower the error by a twentieth
   double hole_error_now = 0.0;  ///< root mean square error of a hole's place over the piece
   double hole_error_after = 0.0;
   std::string without_plates;  ///< when the best needs survey plates: the best that does not, if it helps
   double hole_error_without_plates = 0.0;
-  bool good_enough = false;  ///< already below what fingers accept
+  std::optional<ReadingWish> wish;  ///< the best that needs no survey plates, if it helps
+  bool good_enough = false;         ///< already below what fingers accept
 };
 
 struct SurveyReport {
@@ -67,6 +76,14 @@ struct SurveyReport {
 
 /// Half a millimetre and a little more: what fingers accept of a touch's place. Common practice.
 constexpr double accepted_by_fingers = 0.7;
+
+/// g/cm³ of air-dry material. Bamboo: basic densities 0.65 to 0.69 (Rini et al. 2022) with room for species,
+/// the outer wall and moisture; the others common practice.
+struct DensityRange {
+  double least = 0.0;
+  double greatest = 0.0;
+};
+DensityRange plausible_density(Material material);
 
 SurveyReport report_on(const TubeFit& fit);
 
