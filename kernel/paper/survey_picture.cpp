@@ -40,8 +40,9 @@ const char* material_words(Material material) {
 
 }  // namespace
 
-SurveySheet::SurveySheet(const Tube& tube, const Survey& survey) : tube_(tube), survey_(survey) {
-  const SheetSize size = sheet_size(PaperSize::a4, Orientation::portrait);
+SurveySheet::SurveySheet(const Tube& tube, const Survey& survey, PaperSize paper)
+    : tube_(tube), survey_(survey), paper_(paper) {
+  const SheetSize size = sheet_size(paper, Orientation::portrait);
   page_.width = size.width;
   page_.height = size.height;
   printable_ = printable(size, margin).grown(-0.6);
@@ -139,7 +140,7 @@ void SurveySheet::draw_words() {
   title.piece = tube_.id();
   title.kind = "survey picture";
   title.scale = scale_words();
-  title.paper = "A4 upright";
+  title.paper = std::string(paper_name(paper_)) + " upright";
   const Block block = title_block(title);
   const Vec2 corner{printable_.right - panel_width, printable_.bottom - block.height};
   Group& group = page_.group(block.id, block.title);
@@ -156,8 +157,8 @@ void SurveySheet::draw_words() {
   }
 }
 
-Drawing survey_picture(const Tube& tube, const Survey& survey) {
-  return {{SurveySheet(tube, survey).draw()}};
+Drawing survey_picture(const Tube& tube, const Survey& survey, PaperSize paper) {
+  return {{SurveySheet(tube, survey, paper).draw()}};
 }
 
 }  // namespace culmwright

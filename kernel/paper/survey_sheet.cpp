@@ -6,6 +6,7 @@
 
 #include "paper/skin_curve.hpp"
 #include "paper/words.hpp"
+#include "tube/bow_seen.hpp"
 
 namespace culmwright {
 
@@ -94,6 +95,9 @@ void SurveySheet::draw_bow(double axis_x, bool sideways) {
   const std::string id = sideways ? "bow-sideways" : "bow-to-line";
   page_.group(id, sideways ? "Bow to the right of the onlooker, enlarged"
                            : "Bow toward the reference line, enlarged");
+  text("headings", {axis_x, printable_.top + 8.0}, sideways ? "right" : "to line", 2.5, Anchor::middle);
+  const BowSeen seen = bow_seen(survey_);
+  if (!(sideways ? seen.sideways : seen.to_line)) return draw_unknown_bow(axis_x, id);
   Polyline curve;
   double greatest = 0.0;
   double where = tube_.end_a_at();
@@ -110,11 +114,18 @@ void SurveySheet::draw_bow(double axis_x, bool sideways) {
   line(id, {{axis_x, y_of(tube_.end_a_at())}, {axis_x, y_of(tube_.end_b_at())}},
        LineType::long_dashed_dotted_thin);
   line(id, curve, LineType::continuous_thick);
-  text("headings", {axis_x, printable_.top + 8.0}, sideways ? "right" : "to line", 2.5, Anchor::middle);
   if (std::abs(greatest) < 0.05) return;
   const double side = greatest >= 0.0 ? -1.0 : 1.0;
   text(id, {axis_x + side * 1.0 + (side > 0.0 ? 2.5 : 0.0), y_of(where)}, decimals(std::abs(greatest), 1),
        2.5, Anchor::middle, Weight::regular, Angle::from_degrees(-90.0));
+}
+
+/// A plane in which nobody measured the bow: no axis is claimed to be straight.
+void SurveySheet::draw_unknown_bow(double axis_x, const std::string& id) {
+  line(id, {{axis_x, y_of(tube_.end_a_at())}, {axis_x, y_of(tube_.end_b_at())}},
+       LineType::long_dashed_double_dotted_thin);
+  text(id, {axis_x - 1.5, y_of(0.5 * (tube_.end_a_at() + tube_.end_b_at()))}, "bow not measured", 2.5,
+       Anchor::middle, Weight::regular, Angle::from_degrees(-90.0));
 }
 
 void SurveySheet::draw_skin(double axis_x) {

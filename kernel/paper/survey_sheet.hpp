@@ -15,7 +15,7 @@ Vec2 section_centre(const Tube& tube, double at);
 
 class SurveySheet {
  public:
-  SurveySheet(const Tube& tube, const Survey& survey);
+  SurveySheet(const Tube& tube, const Survey& survey, PaperSize paper);
   Page draw();
 
  private:
@@ -29,6 +29,7 @@ class SurveySheet {
   double y_of(double at) const { return top_ + (at - tube_.end_a_at()) / scale_; }
   void draw_view(View view, double axis_x);
   void draw_bow(double axis_x, bool sideways);
+  void draw_unknown_bow(double axis_x, const std::string& id);
   void draw_skin(double axis_x);
   void draw_internodes(double x);
   void draw_stations(double skin_x, double x);
@@ -43,6 +44,7 @@ class SurveySheet {
 
   const Tube& tube_;
   const Survey& survey_;
+  PaperSize paper_;
   Page page_;
   Box printable_;
   double scale_ = 1.0;      ///< the views stand at 1:scale

@@ -29,6 +29,11 @@ Survey survey_with(const Tube& tube, int stations) {
     station.at = tube.length() * i / (stations - 1);
     survey.stations.push_back(station);
   }
+  for (double degrees : {0.0, 90.0}) {
+    BowReading bow;
+    bow.facing = Angle::from_degrees(degrees);
+    survey.bow.push_back(bow);
+  }
   return survey;
 }
 
@@ -55,11 +60,14 @@ TEST_CASE("a survey picture keeps its margin, and no word meets another or a lin
   late.end_a_at = -35.0;  // the datum mark lies within the piece
   for (const Tube& tube : {bowed, long_culm(), short_pipe(), Tube(stout), Tube(late)}) {
     for (int stations : {2, 9, 120}) {
-      const Drawing drawing = survey_picture(tube, survey_with(tube, stations));
-      REQUIRE(drawing.pages.size() == 1);
-      check_page(drawing.pages[0], 10.0);
-      CHECK(drawing.pages[0].width == 210.0);
-      CHECK(drawing.pages[0].height == 297.0);
+      for (PaperSize paper : {PaperSize::a4, PaperSize::letter, PaperSize::a3}) {
+        const Drawing drawing = survey_picture(tube, survey_with(tube, stations), paper);
+        REQUIRE(drawing.pages.size() == 1);
+        check_page(drawing.pages[0], 10.0);
+        const SheetSize size = sheet_size(paper, Orientation::portrait);
+        CHECK(drawing.pages[0].width == size.width);
+        CHECK(drawing.pages[0].height == size.height);
+      }
     }
   }
 }
@@ -118,6 +126,34 @@ TEST_CASE("the bow is drawn enlarged and its figure written") {
     greatest = std::max(greatest, tube.shape().skin.section(2.1 * i).terms()[1].cosine.value);
   CHECK(curve.width() == Approx(3.0 * greatest).margin(1e-9));
   CHECK(count_words(survey_picture(short_pipe(), survey_with(short_pipe(), 2)).pages[0], "0.0") == 0);
+}
+
+TEST_CASE("a plane in which nobody measured the bow is drawn as unknown, not as straight") {
+  const Tube tube{culm()};
+  Survey survey = survey_with(tube, 3);
+  const auto unknown = [&] { return count_words(survey_picture(tube, survey).pages[0], "bow not measured"); };
+  CHECK(unknown() == 0);
+  survey.bow.pop_back();
+  CHECK(unknown() == 1);
+  const Page page = survey_picture(tube, survey).pages[0];
+  CHECK(std::get<Shape>(group_of(page, "bow-sideways")->items[0]).line ==
+        LineType::long_dashed_double_dotted_thin);
+  check_page(page, 10.0);
+  survey.bow.clear();
+  CHECK(unknown() == 2);
+  check_page(survey_picture(tube, survey).pages[0], 10.0);
+  // Two oblique straightedges see both planes together; heights see both alone.
+  for (double degrees : {40.0, 100.0}) {
+    BowReading bow;
+    bow.facing = Angle::from_degrees(degrees);
+    survey.bow.push_back(bow);
+  }
+  CHECK(unknown() == 0);
+  survey.bow.pop_back();
+  CHECK(unknown() == 2);
+  survey.plates.emplace();
+  survey.stations[1].heights.assign(16, 45.0);
+  CHECK(unknown() == 0);
 }
 
 TEST_CASE("the same survey gives the same bytes of well-formed XML") {
