@@ -35,6 +35,15 @@ void hold_shape(const TopoDS_Shape& shape, GateReport& report) {
   report.at_most("greatest tolerance", ShapeAnalysis_ShapeTolerance().Tolerance(shape, 1), gate_tolerance);
 }
 
+/// Empty as well when there is no mesh at all: the gate said so.
+std::string meshing_of(const Solid& solid, const MeshAccuracy& accuracy) {
+  try {
+    return solid.meshing_fallback(accuracy);
+  } catch (const GeometryError&) {
+    return {};
+  }
+}
+
 }  // namespace
 
 GateReport hold(const Solid& solid, const Expectation& expected, const MeshAccuracy& accuracy) {
@@ -63,11 +72,12 @@ void require_sound(const GateReport& report, const std::string& stage) {
 Solid build_sound(const std::function<Solid(double nudge)>& build, const Expectation& expected, GateLog& log,
                   const MeshAccuracy& accuracy) {
   for (const double nudge : nudges) {
-    GateEntry entry{expected.part, nudge, {}};
+    GateEntry entry{expected.part, nudge, {}, {}};
     try {
       Solid solid = build(nudge);
       const GateReport report = hold(solid, expected, accuracy);
       entry.failure = report.failures();
+      entry.meshing = meshing_of(solid, accuracy);
       if (report.sound()) {
         log.push_back(entry);
         return solid;

@@ -26,6 +26,7 @@ struct GateEntry {
   std::string part;
   double nudge = 0.0;   ///< mm by which the build was moved
   std::string failure;  ///< empty when the solid was sound
+  std::string meshing;  ///< why the general mesher was needed, with the face; empty when it was not
 };
 using GateLog = std::vector<GateEntry>;
 

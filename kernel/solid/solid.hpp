@@ -36,8 +36,12 @@ class Solid {
   /// kernel's own order. Kept: asking again for the same accuracy costs a copy. Throws GeometryError when a
   /// face could not be meshed.
   Mesh mesh(const MeshAccuracy& accuracy = {}) const;
+  /// Why that mesh was made by the general mesher (solid_mesh.hpp), with the face; empty when it was not.
+  std::string meshing_fallback(const MeshAccuracy& accuracy = {}) const;
 
  private:
+  void remesh(const MeshAccuracy& accuracy) const;
+
   std::string name_;
   struct LastMesh;
   std::shared_ptr<const TopoDS_Shape> shape_;

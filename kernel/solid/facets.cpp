@@ -1,0 +1,170 @@
+#include "solid/facets.hpp"
+
+#include <BRep_Tool.hxx>
+#include <Geom_Plane.hxx>
+#include <Geom_RectangularTrimmedSurface.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "solid/curves.hpp"
+#include "solid/face_outline.hpp"
+#include "solid/inner_points.hpp"
+#include "solid/triangulate.hpp"
+
+namespace culmwright {
+
+namespace {
+
+Handle(Geom_Surface) surface_of(const TopoDS_Face& face) {
+  Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
+  if (surface.IsNull()) throw TriangulationFault("the face has no surface");
+  while (surface->IsKind(STANDARD_TYPE(Geom_RectangularTrimmedSurface))) {
+    surface = Handle(Geom_RectangularTrimmedSurface)::DownCast(surface)->BasisSurface();
+  }
+  return surface;
+}
+
+class FacetMaker {
+ public:
+  FacetMaker(const TopoDS_Face& face, const EdgeNodes& edges, double chord, int first_new)
+      : surface_(surface_of(face)),
+        outline_(face_outline(face, edges)),
+        chord_(chord),
+        first_new_(first_new),
+        reversed_(face.Orientation() == TopAbs_REVERSED) {
+    for (const int node : outline_.nodes) points_.push_back(edges.points()[node]);
+  }
+
+  Facets make(double angle) {
+    if (surface_->IsKind(STANDARD_TYPE(Geom_Plane))) {
+      triangulate(even_cells(surface_, outline_.box()));
+      return facets(delaunay_->inside());
+    }
+    try {
+      triangulate(surface_cells(surface_, outline_.box(), chord_, angle));
+    } catch (const TriangulationFault&) {
+      triangulate(even_cells(surface_, outline_.box()));
+    }
+    refine();
+    return facets(delaunay_->inside());
+  }
+
+ private:
+  void triangulate(SurfaceCells cells) {
+    scale_ = std::make_unique<SurfaceCells>(std::move(cells));
+    places_.clear();
+    points_.resize(outline_.places.size());
+    for (const Vec2& uv : outline_.places) places_.push_back(scale_->cells(uv));
+    for (const Vec2& place : inner_points(places_, outline_.sides, scale_->u.count(), scale_->v.count())) {
+      places_.push_back(place);
+      points_.push_back(surface_at(place));
+    }
+    delaunay_ = std::make_unique<RegionTriangulation>(places_, outline_.sides);
+  }
+
+  Vec3 surface_at(Vec2 place) const {
+    const Vec2 uv = scale_->parameters(place);
+    return vec_of(surface_->Value(uv.x, uv.y));
+  }
+
+  /// Whether a point of a facet, at a place of the plane, is farther than the chord from the surface. Only
+  /// what lies along the normal counts: equal steps of parameters are no equal steps of length.
+  bool off_surface(Vec3 p, Vec2 place) const {
+    const Vec2 uv = scale_->parameters(place);
+    gp_Pnt on;
+    surface_->D0(uv.x, uv.y, on);
+    if (length(vec_of(on) - p) <= chord_) return false;
+    gp_Vec u;
+    gp_Vec v;
+    surface_->D1(uv.x, uv.y, on, u, v);
+    const Vec3 normal = cross(vec_of(u), vec_of(v));
+    const double size = length(normal);
+    return size <= 1e-12 || std::abs(dot(vec_of(on) - p, normal)) > chord_ * size;
+  }
+
+  /// Puts a point on the surface at a place, near a corner that is there already.
+  bool add(Vec2 place, int near) {
+    const int number = delaunay_->insert(place, near);
+    if (number < 0) return false;
+    places_.push_back(place);
+    points_.push_back(surface_at(place));
+    return true;
+  }
+
+  bool off_edge(int a, int b) const {
+    return off_surface((points_[a] + points_[b]) * 0.5, (places_[a] + places_[b]) * 0.5);
+  }
+  Vec2 middle_place(const std::array<int, 3>& t) const {
+    return (places_[t[0]] + places_[t[1]] + places_[t[2]]) * (1.0 / 3.0);
+  }
+  bool off_facet(const std::array<int, 3>& t) const {
+    return off_surface((points_[t[0]] + points_[t[1]] + points_[t[2]]) * (1.0 / 3.0), middle_place(t));
+  }
+
+  /// One round over the facets that have a corner from `newest` on: all others were found near enough before.
+  bool refine_once(int newest) {
+    struct Wanted {
+      Vec2 place;
+      int near;
+    };
+    std::vector<Wanted> wanted;
+    for (const PlaneTriangle& triangle : delaunay_->inside()) {
+      const auto& t = triangle.corner;
+      if (*std::max_element(t.begin(), t.end()) < newest) continue;
+      const std::size_t before = wanted.size();
+      for (int k = 0; k < 3; ++k) {
+        const int a = t[k];
+        const int b = t[(k + 1) % 3];
+        // The facet on the other side looks at the same edge.
+        if (triangle.on_border[k] || a > b || std::max(a, b) < newest) continue;
+        if (off_edge(a, b)) wanted.push_back({(places_[a] + places_[b]) * 0.5, a});
+      }
+      if (wanted.size() == before && off_facet(t)) wanted.push_back({middle_place(t), t[0]});
+    }
+    bool added = false;
+    for (const Wanted& one : wanted) added = add(one.place, one.near) || added;
+    return added;
+  }
+
+  void refine() {
+    int newest = 0;
+    for (int round = 0; round < facet_rounds; ++round) {
+      const int next = static_cast<int>(places_.size());
+      if (!refine_once(newest)) return;
+      newest = next;
+    }
+  }
+
+  Facets facets(const std::vector<PlaneTriangle>& triangles) const {
+    const int border = static_cast<int>(outline_.nodes.size());
+    const auto node = [&](int i) { return i < border ? outline_.nodes[i] : first_new_ + i - border; };
+    Facets result;
+    result.new_points.assign(points_.begin() + border, points_.end());
+    for (const PlaneTriangle& triangle : triangles) {
+      std::array<int, 3> t{};
+      for (int k = 0; k < 3; ++k) t[k] = node(triangle.corner[k]);
+      if (t[0] == t[1] || t[1] == t[2] || t[2] == t[0]) continue;  // at a pole
+      if (reversed_) std::swap(t[1], t[2]);
+      result.triangles.push_back(t);
+    }
+    return result;
+  }
+
+  Handle(Geom_Surface) surface_;
+  FaceOutline outline_;
+  double chord_;
+  int first_new_;
+  bool reversed_;
+  std::unique_ptr<SurfaceCells> scale_;
+  std::vector<Vec2> places_;  ///< in cells: first the outline's, then those inside
+  std::vector<Vec3> points_;
+  std::unique_ptr<RegionTriangulation> delaunay_;
+};
+
+}  // namespace
+
+Facets facets_of(const TopoDS_Face& face, const EdgeNodes& edges, double chord, double angle, int first_new) {
+  return FacetMaker(face, edges, chord, first_new).make(angle);
+}
+
+}  // namespace culmwright

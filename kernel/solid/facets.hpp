@@ -1,0 +1,26 @@
+#pragma once
+/// The facets of one face, from its divided border inward.
+#include <TopoDS_Face.hxx>
+#include <array>
+#include <vector>
+
+#include "solid/edge_nodes.hpp"
+
+namespace culmwright {
+
+/// Triangles by node, counter-clockwise seen from outside the solid; nodes from `first_new` on are new,
+/// inside the face.
+struct Facets {
+  std::vector<std::array<int, 3>> triangles;
+  std::vector<Vec3> new_points;
+};
+
+/// A constrained Delaunay triangulation of the face in its own parameters, scaled so that the chord allows
+/// equal steps both ways (cell_scale.hpp), with points inside on a grid of that scale; then points are added
+/// where the middle of a facet or of an inner edge is still farther than `chord` from the surface, in at most
+/// `facet_rounds` rounds. Throws TriangulationFault naming why the face could not be done.
+Facets facets_of(const TopoDS_Face& face, const EdgeNodes& edges, double chord, double angle, int first_new);
+
+constexpr int facet_rounds = 12;
+
+}  // namespace culmwright
