@@ -7,9 +7,9 @@
 #include "command/pages.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
+#include "fit/sign.hpp"
 #include "paper/place_pictures.hpp"
 #include "tube/check_girth.hpp"
-#include "tube/survey_report.hpp"
 
 namespace culmwright::command {
 
@@ -40,16 +40,6 @@ std::string reminder_text(const TubeFit& fit) {
   return reminder.empty() ? "" : wrapped("look: " + reminder, 2);
 }
 
-/// Said only when the survey is too coarse for what is about to be drilled.
-std::string known_text(const TubeFit& fit) {
-  const double error = hole_error(fit);
-  if (error <= accepted_by_fingers) return "";
-  return wrapped("look: The survey knows a hole's place to " + number(error, 2) +
-                     " mm only; fingers accept " + number(accepted_by_fingers, 1) +
-                     ". The command survey says which reading helps most.",
-                 2);
-}
-
 int run(const Options& options) {
   const Documents documents = gather(options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
@@ -63,7 +53,7 @@ int run(const Options& options) {
   JsonValue list = JsonValue::array();
   bool sound = true;
   for (const Job& job : jobs) {
-    sound = sound && acceptable(job.findings);
+    sound = sound && acceptable(job.findings, job.instrument.sign);
     if (options.json) {
       list.push(check_json(job.instrument, job.findings, balance_of(job)));
     } else {

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "command/terminal.hpp"
+#include "fit/sign.hpp"
+#include "tube/survey_report.hpp"
 
 namespace culmwright::command {
 
@@ -31,9 +33,21 @@ std::string in_unit(double value, Unit unit) {
   return number(value, 0);
 }
 
-std::string verdict(const Finding& finding) {
-  if (finding.passes) return "ok";
-  return finding.severity == Severity::hard ? "FAILS" : "look";
+/// Of a signed placement also "accepted".
+std::string verdict(const Finding& finding, const SignMark& mark) {
+  const bool accepted =
+      !finding.passes && mark.signed_off() && accepted_for(finding, mark.accepted) != nullptr;
+  return accepted ? "accepted" : command::verdict(finding);
+}
+
+std::string sentence_of(const Finding& finding, const SignMark& mark) {
+  std::string words = verdict(finding, mark) + ": " + finding.sentence;
+  if (mark.signed_off()) {
+    if (const Accepted* accepted = accepted_for(finding, mark.accepted)) {
+      words += " Accepted by " + mark.by + ": " + accepted->why + ".";
+    }
+  }
+  return words;
 }
 
 /// Newtons and millimetres of what the thumb feels, in words.
@@ -70,7 +84,7 @@ std::string check_text(const Instrument& instrument, const std::vector<Finding>&
                        const std::optional<Balance>& balance) {
   std::string text = instrument.id + ": " + instrument.layout_id + " on " + instrument.tube_id +
                      ", revision " + std::to_string(instrument.revision) + ", " +
-                     sign_words(instrument.sign) + "\n";
+                     sign_words(instrument.sign) + "\n" + changed_text(instrument.sign);
   TextTable keys({"key", "at", "around", "along", "from line", "hole", "wall", "tilt"});
   for (const PlacedKey& key : instrument.keys) {
     keys.row({key.key.id, number(key.place.at, 1), number(key.place.around, 1), number(key.along, 1),
@@ -82,12 +96,38 @@ std::string check_text(const Instrument& instrument, const std::vector<Finding>&
   for (const Finding& finding : findings) {
     const Rule& rule = rule_of(finding);
     table.row({rule.title, in_unit(finding.value, rule.unit), in_unit(finding.limit, rule.unit),
-               in_unit(finding.margin, rule.unit), verdict(finding)});
+               in_unit(finding.margin, rule.unit), verdict(finding, instrument.sign)});
   }
   text += table.text();
   if (balance) text += balance_text(*balance, instrument);
   for (const Finding& finding : findings) {
-    if (!finding.passes) text += wrapped(verdict(finding) + ": " + finding.sentence, 2);
+    if (!finding.passes) text += wrapped(sentence_of(finding, instrument.sign), 2);
+  }
+  return text;
+}
+
+std::string known_text(const TubeFit& fit) {
+  const double error = hole_error(fit);
+  if (error <= accepted_by_fingers) return "";
+  return wrapped("look: The survey knows a hole's place to " + number(error, 2) +
+                     " mm only; fingers accept " + number(accepted_by_fingers, 1) +
+                     ". The command survey says which reading helps most.",
+                 2);
+}
+
+std::string verdict(const Finding& finding) {
+  if (finding.passes) return "ok";
+  return finding.severity == Severity::hard ? "FAILS" : "look";
+}
+
+std::string changed_text(const SignMark& mark) {
+  constexpr std::size_t most = 8;
+  std::string text;
+  for (std::size_t i = 0; i < mark.what_changed.size() && i < most; ++i) {
+    text += wrapped(mark.what_changed[i], 2);
+  }
+  if (mark.what_changed.size() > most) {
+    text += "  And " + std::to_string(mark.what_changed.size() - most) + " more changes.\n";
   }
   return text;
 }
@@ -143,6 +183,24 @@ JsonValue balance_json(const Balance& balance) {
   return json.set("items", std::move(items));
 }
 
+JsonValue sign_json(const SignMark& mark) {
+  constexpr const char* states[] = {"draft", "signed off", "no longer signed"};
+  JsonValue json = JsonValue::object();
+  json.set("state", states[static_cast<int>(mark.state)]);
+  if (mark.state == SignState::draft) return json;
+  json.set("by", mark.by).set("date", mark.date);
+  JsonValue accepted = JsonValue::array();
+  for (const Accepted& one : mark.accepted) {
+    JsonValue ids = JsonValue::array();
+    for (const std::string& id : one.ids) ids.push(id);
+    accepted.push(JsonValue::object().set("rule", one.rule).set("concerns", ids).set("why", one.why));
+  }
+  json.set("accepted", std::move(accepted));
+  JsonValue changed = JsonValue::array();
+  for (const std::string& sentence : mark.what_changed) changed.push(sentence);
+  return json.set("changed", std::move(changed));
+}
+
 JsonValue check_json(const Instrument& instrument, const std::vector<Finding>& findings,
                      const std::optional<Balance>& balance) {
   JsonValue list = JsonValue::array();
@@ -152,7 +210,8 @@ JsonValue check_json(const Instrument& instrument, const std::vector<Finding>& f
       .set("tube", instrument.tube_id)
       .set("key_layout", instrument.layout_id)
       .set("revision", instrument.revision)
-      .set("acceptable", acceptable(findings));
+      .set("sign", sign_json(instrument.sign))
+      .set("acceptable", acceptable(findings, instrument.sign));
   if (balance) json.set("balance", balance_json(*balance));
   return json.set("rules", std::move(list));
 }

@@ -164,8 +164,7 @@ std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tub
       try {
         Instrument instrument = assemble(it->second.tube(), layout->value, placement.value);
         std::vector<Finding> findings = check(it->second, layout->value, instrument);
-        instrument.sign =
-            sign_mark(placement.value, tube->value, layout->value, documents.shop_given());
+        instrument.sign = sign_mark(placement.value, tube->value, layout->value, documents.shop_given());
         jobs.push_back({tube, layout, &placement, it->second, std::move(instrument), std::move(findings),
                         false, documents.shop_given()});
       } catch (const InputError& error) {

@@ -38,7 +38,7 @@ struct Job {
   TubeFit fit;
   Instrument instrument;
   std::vector<Finding> findings;
-  bool proposed = false;  ///< the placement is the program's own proposal
+  bool proposed = false;       ///< the placement is the program's own proposal
   const Shop* shop = nullptr;  ///< none where none was given
 };
 

@@ -4,6 +4,7 @@
 #include <iostream>
 #include <optional>
 
+#include "command/check_text.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
 #include "command/pages.hpp"
@@ -12,6 +13,7 @@
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "fit/propose.hpp"
+#include "fit/sign.hpp"
 #include "paper/survey_picture.hpp"
 #include "paper/wrap_template.hpp"
 
@@ -63,7 +65,7 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
   const auto say = [&](const std::string& what) { progress.say(outcome.folder + ": " + what); };
   say("templates");
   OutputFolder folder(target);
-  add_pages(folder, survey_picture(job.fit.tube(), job.tube->value), "survey");
+  add_pages(folder, survey_picture(job.fit.tube(), job.tube->value, shop.paper.size), "survey");
   outcome.templates = add_templates(folder, job, shop);
   const std::vector<MadePart> parts = make_parts(job, shop, say);
   for (const MadePart& part : parts) {
@@ -89,10 +91,12 @@ Outcome make_job(const Job& job, const std::vector<Job>& all, const Shop& shop, 
   outcome.job = &job;
   outcome.folder = folder_of(job, all);
   outcome.proposed = job.proposed;
-  if (!acceptable(job.findings)) {
+  if (!acceptable(job.findings, job.instrument.sign)) {
     outcome.state = "breaks a rule";
-    for (const Finding& finding : job.findings) {
-      if (!finding.passes && finding.severity == Severity::hard) outcome.reasons.push_back(finding.sentence);
+    const std::vector<Accepted>& accepted = job.instrument.sign.accepted;
+    const bool holds = job.instrument.sign.signed_off();
+    for (const Finding& finding : not_accepted(job.findings, holds ? accepted : std::vector<Accepted>{})) {
+      if (finding.severity == Severity::hard) outcome.reasons.push_back(finding.sentence);
     }
     return outcome;
   }
@@ -117,6 +121,7 @@ JsonValue outcome_json(const Outcome& outcome) {
         .set("key_layout", instrument.layout_id)
         .set("revision", instrument.revision)
         .set("draft", !instrument.sign.signed_off())
+        .set("sign", sign_json(instrument.sign))
         .set("folder", outcome.folder);
   }
   return json.set("state", outcome.state)
@@ -210,8 +215,16 @@ void propose_for(const Documents& documents, const Loaded<Survey>& tube, Propose
     return;
   }
   proposed.placements.push_back({best->placement, {}});
-  proposed.jobs.push_back(
-      {&tube, layout_of_best, &proposed.placements.back(), fit, best->instrument, best->findings, true});
+  proposed.jobs.push_back({&tube, layout_of_best, &proposed.placements.back(), fit, best->instrument,
+                           best->findings, true, documents.shop_given()});
+}
+
+/// Before anything is made: what was signed off and is made as a draft.
+void say_no_longer_signed(const Job& job) {
+  if (job.instrument.sign.state != SignState::no_longer_signed) return;
+  std::cerr << job.instrument.id << ", revision " << job.instrument.revision << ": "
+            << sign_words(job.instrument.sign) << "\n"
+            << changed_text(job.instrument.sign);
 }
 
 int run(const Options& options) {
@@ -230,6 +243,7 @@ int run(const Options& options) {
                        "a tube, a key layout and a placement, or a workshop",
                        "Start from templates/workshop.json"}});
   }
+  for (const Job& job : jobs) say_no_longer_signed(job);
   const Shop shop = documents.shop_or_default();
   std::vector<Outcome> outcomes;
   {

@@ -2,6 +2,7 @@
 
 #include "command/check_text.hpp"
 #include "command/survey_text.hpp"
+#include "files/sign_state.hpp"
 
 namespace culmwright::command {
 
@@ -70,13 +71,24 @@ JsonValue gate_json(const std::vector<MadePart>& parts) {
   JsonValue entries = JsonValue::array();
   for (const MadePart& part : parts) {
     for (const GateEntry& entry : part.gate) {
-      entries.push(JsonValue::object()
-                       .set("part", entry.part)
-                       .set("moved_by", entry.nudge)
-                       .set("outcome", entry.failure.empty() ? "sound" : entry.failure));
+      JsonValue json = JsonValue::object()
+                           .set("part", entry.part)
+                           .set("moved_by", entry.nudge)
+                           .set("outcome", entry.failure.empty() ? "sound" : entry.failure);
+      if (!entry.meshing.empty()) json.set("general_mesher", entry.meshing);
+      entries.push(std::move(json));
     }
   }
   return entries;
+}
+
+/// The values that all of this was made from, in the digests that a signature holds for.
+JsonValue documents_json(const Job& job) {
+  const Signature now = signature_for(job.placement->value, job.tube->value, job.key_layout->value, job.shop);
+  JsonValue digests = JsonValue::object();
+  digests.set("tube", now.tube.digest).set("key_layout", now.key_layout.digest);
+  if (now.shop) digests.set("shop", now.shop->digest);
+  return digests.set("placement", now.placement.digest);
 }
 
 JsonValue parts_json(const std::vector<MadePart>& parts, const std::string& folder) {
@@ -107,6 +119,8 @@ JsonValue record_json(const Job& job, const std::vector<MadePart>& parts,
       .set("placement", instrument.id)
       .set("revision", instrument.revision)
       .set("draft", !instrument.sign.signed_off())
+      .set("sign", sign_json(instrument.sign))
+      .set("documents", documents_json(job))
       .set("mouth_end", instrument.mouth_end == End::a ? "A" : "B")
       .set("mouth_cut_at", instrument.mouth_cut_at)
       .set("foot_cut_at", instrument.foot_cut_at)

@@ -1,12 +1,10 @@
-#include <filesystem>
-#include <fstream>
 #include <iostream>
 
 #include "command/check_text.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/placement_file.hpp"
 #include "command/terminal.hpp"
-#include "files/output_folder.hpp"
 #include "fit/assemble.hpp"
 #include "fit/shift.hpp"
 
@@ -22,35 +20,6 @@ struct Options : FileOptions {
   std::string date;
 };
 
-namespace fs = std::filesystem;
-
-/// The placement's own file is the maker's: it is written beside itself and put in place by renaming.
-void replace_file(const fs::path& file, const std::string& bytes) {
-  const fs::path beside = file.string() + ".new";
-  {
-    std::ofstream out(beside, std::ios::binary);
-    out << bytes;
-    out.flush();
-    if (!out) {
-      throw InputError({{"cannot-write",
-                         {file.string(), 0, 0, ""},
-                         "a disk or folder that refuses the new file",
-                         "a folder that may be written to",
-                         ""}});
-    }
-  }
-  fs::rename(beside, file);
-}
-
-const Job& only_job(const std::vector<Job>& jobs) {
-  if (jobs.size() == 1) return jobs.front();
-  throw InputError({{"one-placement",
-                     {},
-                     std::to_string(jobs.size()) + " placements among the files",
-                     "one placement, with its tube and its key layout",
-                     "Name the files, or a workshop and --tube"}});
-}
-
 int run(const Options& options) {
   const Documents documents = gather(options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
@@ -58,6 +27,9 @@ int run(const Options& options) {
   const Placement& before = job.placement->value;
   if (options.history) {
     for (const std::string& line : history(before)) std::cout << wrapped(line, 0);
+    if (job.instrument.sign.state == SignState::no_longer_signed) {
+      std::cout << "Now " << sign_words(job.instrument.sign) << ".\n" << changed_text(job.instrument.sign);
+    }
     return done;
   }
   if (options.undo == !options.move.empty()) {
@@ -77,12 +49,7 @@ int run(const Options& options) {
   }
   const Instrument instrument = assemble(tube, job.key_layout->value, shifted.placement);
   const std::vector<Finding> findings = check(job.fit, job.key_layout->value, instrument);
-  if (options.out.empty()) {
-    replace_file(job.placement->locations.file, placement_to_json(shifted.placement));
-  } else {
-    write_output_file(fs::path(options.out) / (shifted.placement.id + ".json"),
-                      placement_to_json(shifted.placement));
-  }
+  write_changed(*job.placement, shifted.placement, options.out);
   for (const std::string& stayed : shifted.stayed) std::cout << wrapped(stayed, 2);
   std::cout << check_text(instrument, findings, balance_of(job.fit, job.key_layout->value, instrument));
   return acceptable(findings) ? done : rule_failed;

@@ -56,6 +56,8 @@ Codec<Revision> revision() {
           .required("number", &Revision::number, whole_number(1, latest_revision), "1, 2, 3 …")
           .with_default("date", &Revision::date, day(), "The day it was made")
           .with_default("what", &Revision::what, note_text(), "What was changed")
+          .optional("signature", &Revision::signature, object(signature_table()),
+                    "Signed off for drilling; without it every output says DRAFT")
           .optional("before", &Revision::before, earlier(), "What it changed, as it stood: for undoing it")
           .optional("undoes", &Revision::undoes, whole_number(1, latest_revision),
                     "The number of the revision that this one takes back"));

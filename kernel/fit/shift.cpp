@@ -6,6 +6,7 @@
 
 #include "fit/assemble.hpp"
 #include "fit/frame.hpp"
+#include "fit/sign.hpp"
 #include "fit/words.hpp"
 
 namespace culmwright {
@@ -190,7 +191,8 @@ class Shifter {
   int revision_ = 1;
 };
 
-bool same_number(const Tracked<double>& a, const Tracked<double>& b) {
+template <class T>
+bool same_number(const Tracked<T>& a, const Tracked<T>& b) {
   return a.value == b.value && a.origin == b.origin && a.revision == b.revision && a.locked == b.locked &&
          a.error == b.error;
 }
@@ -204,6 +206,9 @@ void remember_list(const std::vector<PlacedId>& before, const std::vector<Placed
     } else if (!same_number(then->at, now.at) || !same_number(then->around, now.around)) {
       kept.push_back(*then);
     }
+  }
+  for (const PlacedId& then : before) {
+    if (entry_of(after, then.id) == after.end()) kept.push_back(then);
   }
 }
 
@@ -222,7 +227,7 @@ void restore(std::vector<PlacedId>& list, const std::vector<PlacedId>& earlier,
 }
 
 bool same_held(const Placement& a, const Placement& b) {
-  return a.mouth_end == b.mouth_end && a.facing.value == b.facing.value &&
+  return a.mouth_end == b.mouth_end && same_number(a.facing, b.facing) &&
          same_number(a.mouth_cut_at, b.mouth_cut_at) && same_number(a.foot_cut_at, b.foot_cut_at);
 }
 
@@ -246,6 +251,19 @@ const Revision& to_undo(const Placement& placement) {
     }
     return *entry;
   }
+}
+
+/// ", signed off by the bench, 2026-03-01, accepting web-along about L1 and L2 (the wall is thick there)".
+std::string signed_words(const Signature& signature) {
+  SignMark mark;
+  mark.state = SignState::signed_off;
+  mark.by = signature.by;
+  mark.date = signature.date;
+  std::string words = ", signed off " + sign_detail(mark);
+  for (std::size_t i = 0; i < signature.accepted.size(); ++i) {
+    words += (i == 0 ? ", accepting " : "; ") + accepted_words(signature.accepted[i]);
+  }
+  return words;
 }
 
 }  // namespace
@@ -297,6 +315,7 @@ Placement undone(const Placement& placement, const std::string& date) {
   entry.what = "Undone: revision " + std::to_string(taken_back.number) + " (" + taken_back.what + ")";
   entry.undoes = taken_back.number;
   result.revisions.push_back(entry);
+  remember(placement, result);
   return result;
 }
 
@@ -305,7 +324,7 @@ std::vector<std::string> history(const Placement& placement) {
   for (const Revision& revision : placement.revisions) {
     std::string line = "Revision " + std::to_string(revision.number);
     if (!revision.date.empty()) line += ", " + revision.date;
-    line += !revision.signature ? ", draft" : ", signed by " + revision.signature->by;
+    line += revision.signature ? signed_words(*revision.signature) : ", draft";
     lines.push_back(line + (revision.what.empty() ? "." : ": " + revision.what));
   }
   return lines;
