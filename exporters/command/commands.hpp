@@ -10,10 +10,12 @@ Command check_command(CLI::App& app);
 Command shift_command(CLI::App& app);
 Command transfer_command(CLI::App& app);
 Command rank_command(CLI::App& app);
+Command guide_command(CLI::App& app);
+Command sign_command(CLI::App& app);
 Command make_command(CLI::App& app);
 
 constexpr Command (*all_commands[])(CLI::App&) = {survey_command, propose_command,  check_command,
                                                   shift_command,  transfer_command, rank_command,
-                                                  make_command};
+                                                  guide_command,  sign_command,     make_command};
 
 }  // namespace culmwright::command

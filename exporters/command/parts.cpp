@@ -17,20 +17,20 @@ std::string label_of(const Job& job, const std::string& part) {
   return job.instrument.tube_id + " rev " + std::to_string(job.instrument.revision) + " " + part;
 }
 
-const char* words_of(StopKind stop) {
-  switch (stop) {
-    case StopKind::end_on_line:
-      return "end, on the reference line";
-    case StopKind::end_on_middle:
-      return "end, at the guide's middle";
-    case StopKind::sighting_only:
-      break;
-  }
-  return "sighting marks only";
-}
-
 JsonValue place_json(SkinPlace place) {
   return JsonValue::object().set("at", place.at).set("around", place.around);
+}
+
+JsonValue pegs_json(const GuidePlan& plan) {
+  JsonValue pegs = JsonValue::array();
+  for (const GuidePeg& peg : plan.pegs) {
+    pegs.push(JsonValue::object()
+                  .set("id", peg.id)
+                  .set("diameter", peg.diameter)
+                  .set("drilled_by", peg.drilled_by)
+                  .set("boss_top", peg.top));
+  }
+  return pegs;
 }
 
 void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePart& part) {
@@ -50,7 +50,12 @@ void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePar
                     .set("near", place_json(window.near_corner))
                     .set("far", place_json(window.far_corner)));
   }
-  part.record.set("name", plan.name).set("holes", std::move(holes)).set("stop", words_of(plan.stop));
+  part.record.set("name", plan.name)
+      .set("order", plan.number)
+      .set("after", strings(plan.after))
+      .set("holes", std::move(holes))
+      .set("stop", words_of(plan.stop))
+      .set("pegs", pegs_json(plan));
   if (plan.post) {
     part.record.set("stop_end", plan.post->end == End::a ? "A" : "B");
     part.record.set("stop_touches", point_json(plan.post->touches));
@@ -59,7 +64,10 @@ void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePar
     part.record.set("sighting_line", plan.sighting_line->name);
     part.record.set("sighting_line_facing_deg", plan.sighting_line->facing.degrees());
   }
-  part.record.set("sighting", std::move(sights)).set("from_at", plan.at.from).set("to_at", plan.at.to);
+  part.record.set("sighting", std::move(sights))
+      .set("sighting_arm", plan.sighting_arm())
+      .set("from_at", plan.at.from)
+      .set("to_at", plan.at.to);
   write_printed(part, solid, guide_mesh_accuracy(), printing_position(plan, shop.printer), RigidMotion{},
                 label_of(job, plan.name));
   part.record.set("notes", strings(plan.notes));
@@ -97,6 +105,32 @@ void make_plate(const PlatePlan& plan, const TubeFit& fit, MadePart& part) {
 }
 
 }  // namespace
+
+const char* words_of(StopKind stop) {
+  switch (stop) {
+    case StopKind::end_on_line:
+      return "end, on the reference line";
+    case StopKind::end_on_middle:
+      return "end, at the guide's middle";
+    case StopKind::pegs:
+      return "pegs in drilled holes";
+    case StopKind::sighting_only:
+      break;
+  }
+  return "sighting marks only";
+}
+
+std::vector<MadePart> make_guides(const Job& job, const Shop& shop, const std::vector<GuidePlan>& plans,
+                                  const std::function<void(const std::string&)>& say) {
+  std::vector<PartTask> tasks;
+  for (const GuidePlan& plan : plans) {
+    tasks.emplace_back();
+    tasks.back().part.name = plan.name;
+    tasks.back().part.stem = "guides/" + file_name(plan.name);
+    tasks.back().work = [&job, &shop, &plan](MadePart& part) { make_guide(plan, job, shop, part); };
+  }
+  return make_all(std::move(tasks), say);
+}
 
 std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
                                  const std::function<void(const std::string&)>& say) {

@@ -6,6 +6,7 @@
 
 #include "command/gather.hpp"
 #include "command/printed.hpp"
+#include "plan/guide_plan.hpp"
 
 namespace culmwright::command {
 
@@ -13,6 +14,12 @@ namespace culmwright::command {
 /// Parts are made on all cores; the same job gives the same bytes.
 std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
                                  const std::function<void(const std::string&)>& say);
+
+/// The words of a record and a table for what sets a guide.
+const char* words_of(StopKind stop);
+/// The guides of a job alone, in the order of `plans`; one that fails says so in `refused`.
+std::vector<MadePart> make_guides(const Job& job, const Shop& shop, const std::vector<GuidePlan>& plans,
+                                  const std::function<void(const std::string&)>& say);
 
 /// Survey plates for both ends of a piece.
 std::vector<MadePart> make_plates(const TubeFit& fit);

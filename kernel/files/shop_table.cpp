@@ -22,7 +22,9 @@ Codec<Fits> fits() {
       Table<Fits>("the fits")
           .with_default("spigot", &Fits::spigot, length(0, 2), "Key cup in its hole, per side")
           .with_default("bush", &Fits::bush, length(0, 2), "Metal bush in its printed bore, per side")
-          .with_default("glue_line", &Fits::glue_line, length(0, 2), "Under a flange"));
+          .with_default("glue_line", &Fits::glue_line, length(0, 2), "Under a flange")
+          .with_default("peg", &Fits::peg, length(0, 2),
+                        "Pilot bit or rod as a peg in its printed bore, per side"));
 }
 
 Codec<Drill> drill() {

@@ -21,6 +21,7 @@ struct Fits {
   double spigot = 0.15;    ///< key cup's spigot in its hole
   double bush = 0.05;      ///< metal bush in its printed bore
   double glue_line = 0.1;  ///< under a flange
+  double peg = 0.1;        ///< pilot bit or rod as a peg in its printed bore
 };
 
 enum class DrillKind { twist, brad_point, forstner, step };

@@ -46,4 +46,8 @@ double bush_bore_radius(const Shop& shop, const Bush& bush) {
   return 0.5 * (bush.outside + shop.printer.hole_undersize) + shop.fits.bush;
 }
 
+double peg_bore_radius(const Shop& shop) {
+  return 0.5 * (shop.pilot_diameter + shop.printer.hole_undersize) + shop.fits.peg;
+}
+
 }  // namespace culmwright

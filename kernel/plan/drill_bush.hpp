@@ -17,4 +17,7 @@ Bush pilot_bush(const Shop& shop, double least_length);
 /// sides, and what the printer makes holes too small by; as a radius.
 double bush_bore_radius(const Shop& shop, const Bush& bush);
 
+/// The same for a peg: the pilot bit or a rod of its diameter, with the fit of pegs.
+double peg_bore_radius(const Shop& shop);
+
 }  // namespace culmwright

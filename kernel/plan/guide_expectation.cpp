@@ -215,13 +215,13 @@ class ExpectationMaker {
     inner_area_ = measure_.face_area(plan_.inner);
     outer_area_ = measure_.face_area(plan_.outer);
     add_flat_sides();
-    for (const GuideHole& hole : plan_.holes) add_boss(hole);
+    for (const GuideBoss* boss : plan_.bosses()) add_boss(*boss);
     if (plan_.post) add_post(*plan_.post);
     add_sights();
     add_engraving();
     add_face("inner face", plan_.inner, inner_area_);
     add_face("outer face", plan_.outer, outer_area_);
-    expected_.genus = static_cast<int>(plan_.holes.size() + plan_.sights.size());
+    expected_.genus = static_cast<int>(plan_.bosses().size() + plan_.sights.size());
     return std::move(expected_);
   }
 
@@ -248,7 +248,7 @@ class ExpectationMaker {
     add_plane("feet", plan_.foot.point, plan_.foot.up, measure_.foot_area(1) + measure_.foot_area(-1));
   }
 
-  void add_boss(const GuideHole& hole) {
+  void add_boss(const GuideBoss& hole) {
     const RigidMotion frame = rim_frame(hole.drilling);
     const double r = hole.bore_radius;
     const double R = hole.boss_radius;
@@ -265,7 +265,7 @@ class ExpectationMaker {
     add_bore(hole, frame, rim, foot);
   }
 
-  void add_bore(const GuideHole& hole, const RigidMotion& frame, double rim, double foot) {
+  void add_bore(const GuideBoss& hole, const RigidMotion& frame, double rim, double foot) {
     const double start = rim - hole.bore_radius;
     BoreExpectation bore;
     bore.name = "bore of " + hole.id;

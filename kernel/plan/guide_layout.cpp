@@ -1,4 +1,4 @@
-/// Where a guide's pads, straps, ends, stop and feet are.
+/// A guide's faces, stop and feet.
 #include <algorithm>
 #include <cmath>
 
@@ -12,82 +12,21 @@ using namespace guide_sizes;
 
 namespace {
 
-constexpr double pad_along_step = 3.0;
-constexpr double strap_step = 3.0;
-constexpr double strap_room = 0.5;  ///< each side of the strap in its groove
-constexpr double boss_room = 1.0;   ///< from a boss to a strap groove
-constexpr double end_margin = 1.5;  ///< from a groove to the guide's end
-constexpr double node_step = 4.0;   ///< over which the relief of a ridge rises
-constexpr double node_room = 1.0;   ///< of full relief beyond the ridge
-constexpr double search_step = 0.5;
-constexpr double search_reach = 45.0;
 constexpr double greatest_stop_angle = 35.0;  ///< of the reference line from the guide's middle, degrees
-constexpr double stop_margin = 2.5;           ///< saddle beyond the post
 constexpr double same_place = 0.05;           ///< a cut this near to the end is the end
 
 double radians(double degrees) {
   return degrees * pi / 180.0;
 }
 
-bool overlap(const Span& a, const Span& b) {
-  return a.from < b.to && b.from < a.to;
-}
-
-/// A patch of the skin that no pad may stand on.
-struct BadPatch {
-  Span at;
-  Span theta;
-};
-
-std::vector<BadPatch> bad_patches(const Job& job) {
-  std::vector<BadPatch> patches;
-  const auto add = [&](SkinPlace place, double length, double width) {
-    const Section section = job.base.section(place.at);
-    const double theta = section.theta_at(place.around).radians();
-    const double middle = job.middle + std::remainder(theta - job.middle, 2.0 * pi);
-    const double half = 0.5 * width / (0.5 * section.width(Angle::from_radians(theta)));
-    patches.push_back({{place.at - 0.5 * length, place.at + 0.5 * length}, {middle - half, middle + half}});
-  };
-  for (const Groove& groove : job.tube.grooves()) add(groove.place, groove.length, groove.width);
-  for (const Blemish& blemish : job.tube.blemishes()) add(blemish.place, blemish.length, blemish.width);
-  for (const GuideHole& hole : job.holes) {
-    const double theta = std::atan2(hole.drilling.axis.y, hole.drilling.axis.x);
-    const double middle = job.middle + std::remainder(theta - job.middle, 2.0 * pi);
-    const double half = hole.bore_radius / length(Vec2{hole.drilling.point.x, hole.drilling.point.y});
-    const double at = -hole.drilling.point.z;
-    patches.push_back({{at - hole.bore_radius, at + hole.bore_radius}, {middle - half, middle + half}});
-  }
-  return patches;
-}
-
-bool pads_clear(const Job& job, double at) {
-  const Span whole{at - 0.5 * pad_length - pad_along_step, at + 0.5 * pad_length + pad_along_step};
-  for (const NodeBand& band : node_bands(job.tube)) {
-    const double room = band.ridge_height > 0.0 ? node_room + node_step : node_room;
-    if (overlap(whole, {band.at.from - room, band.at.to + room})) return false;
-  }
-  const Span flat{at - 0.5 * pad_length, at + 0.5 * pad_length};
-  for (const BadPatch& patch : bad_patches(job)) {
-    if (!overlap(flat, patch.at)) continue;
-    for (const double side : {-1.0, 1.0}) {
-      const double middle = job.middle + side * radians(pad_middle_deg);
-      const double half = radians(pad_half_deg);
-      if (overlap({middle - half, middle + half}, patch.theta)) return false;
-    }
-  }
-  return true;
-}
-
-/// The outermost edge of the bosses on that side.
-double boss_edge(const Job& job, int side) {
-  double edge = -1e300;
-  for (const GuideHole& hole : job.holes) {
-    edge = std::max(edge, -side * hole.drilling.point.z + hole.boss_radius);
-  }
-  return side * edge;
-}
-
 }  // namespace
+
+std::vector<const GuideBoss*> Job::bosses() const {
+  std::vector<const GuideBoss*> all;
+  for (const GuideHole& hole : holes) all.push_back(&hole);
+  for (const GuidePeg& peg : pegs) all.push_back(&peg);
+  return all;
+}
 
 Span Job::ends() const {
   const auto [low, high] = std::minmax(instrument.mouth_cut_at, instrument.foot_cut_at);
@@ -122,44 +61,6 @@ std::vector<NodeBand> node_bands(const Tube& tube) {
     bands.push_back({{node.at() - half, node.at() + half}, node.ridge_height});
   }
   return bands;
-}
-
-EndZone end_zone(const Job& job, int side, bool with_strap) {
-  const double end = side < 0 ? job.ends().from : job.ends().to;
-  const double edge = boss_edge(job, side);
-  const double half_strap = 0.5 * job.shop.strap_width + strap_room;
-  const auto outermost = [&](double a, double b) { return side * std::max(side * a, side * b); };
-  if (with_strap) {
-    for (double out = 0.0; out <= search_reach; out += search_step) {
-      const double middle = edge + side * (boss_room + strap_step + half_strap + out);
-      if (side * middle + 0.5 * job.shop.strap_width > side * end) break;
-      if (!pads_clear(job, middle)) continue;
-      const double groove_end = middle + side * (half_strap + strap_step + end_margin);
-      return {middle, middle, outermost(groove_end, edge + side * stop_margin)};
-    }
-  }
-  // Without room for a strap outside the bosses: pads as far out as may be, wherever the skin lets them.
-  const double half_pad = 0.5 * pad_length + pad_along_step;
-  const double outer = side * std::min(side * end - 0.5 * pad_length - 1.0, side * edge + half_pad);
-  for (double in = 0.0; in <= 2.0 * search_reach; in += search_step) {
-    const double middle = outer - side * in;
-    if (!pads_clear(job, middle)) continue;
-    return {middle, {}, outermost(middle + side * half_pad, edge + side * stop_margin)};
-  }
-  throw GeometryError(job.name(), "pads",
-                      "no place near at " + number_text(edge, 4) +
-                          " where pads would stand clear of nodes, grooves, blemishes and bores");
-}
-
-std::optional<EndZone> stop_end_zone(const Job& job, int side) {
-  const double end = side < 0 ? job.ends().from : job.ends().to;
-  const double edge = boss_edge(job, side);
-  const double half_strap = 0.5 * job.shop.strap_width + strap_room;
-  const double innermost = side * edge + boss_room + strap_step + half_strap;
-  for (double out = side * end - half_strap - end_margin; out >= innermost; out -= search_step) {
-    if (pads_clear(job, side * out)) return EndZone{side * out, side * out, end};
-  }
-  return {};
 }
 
 OffsetField inner_field(const Job& job, const std::vector<Span>& pads) {

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/words.hpp"
 #include "plan/guide_parts.hpp"
 
 namespace culmwright::guide_parts {
@@ -103,20 +104,25 @@ std::string side_name(const Job& job) {
 void add_lettering(const Job& job, GuidePlan& plan, FlatMap& map) {
   Writer writer(job, plan, map);
   const std::vector<FlatMap::Disc> bosses = map.bosses();
-  for (std::size_t i = 0; i < plan.holes.size(); ++i) {
-    if (write_beside(writer, plan.holes[i].id, bosses[i])) continue;
-    plan.notes.push_back("no room to engrave " + plan.holes[i].id + " beside its boss: write it on");
+  std::vector<std::string> left_out;
+  for (std::size_t i = 0; i < plan.bosses().size(); ++i) {
+    const std::string id = (i < plan.holes.size() ? "" : "PEG ") + plan.bosses()[i]->id;
+    if (!write_beside(writer, id, bosses[i])) left_out.push_back(id);
   }
   std::vector<std::string> texts;
   if (!job.instrument.sign.signed_off()) texts.push_back("DRAFT");
   if (plan.sighting_line) texts.push_back(plan.sighting_line->engraved);
   const std::string revision = "REV " + std::to_string(job.instrument.revision);
   texts.insert(texts.end(), {"< MOUTH", side_name(job), job.tube.id(), revision});
+  texts.push_back(plan.name);
+  for (const std::string& guide : plan.after) texts.push_back("AFTER " + guide);
   for (const std::string& text : texts) {
     if (write_anywhere(writer, text, plan.at, map.across(), text_margin)) continue;
     if (write_anywhere(writer, text, plan.at, map.across(), id_margin)) continue;
-    plan.notes.push_back("no room to engrave " + text + ": write it on");
+    left_out.push_back(text);
   }
+  if (left_out.empty()) return;
+  plan.notes.push_back("no room to engrave " + listed(left_out, " and ") + ": write it on with a pen");
 }
 
 }  // namespace culmwright::guide_parts

@@ -8,6 +8,12 @@
 
 namespace culmwright::guide_parts {
 
+constexpr double pad_along_step = 3.0;
+constexpr double strap_step = 3.0;
+constexpr double node_step = 4.0;    ///< over which the relief of a ridge rises
+constexpr double node_room = 1.0;    ///< of full relief beyond the ridge
+constexpr double stop_margin = 2.5;  ///< saddle beyond a post or a boss
+
 /// The longest part of that width that the bed takes, straight or across its corners.
 double longest_on_bed(const Printer& printer, double width);
 /// Across the widest saddle on that tube, about: a millimetre or two is of no account.
@@ -22,7 +28,9 @@ struct Job {
   int number = 1;
   double middle = 0.0;
   std::vector<GuideHole> holes;  ///< in order along the tube
+  std::vector<GuidePeg> pegs{};
 
+  std::vector<const GuideBoss*> bosses() const;
   std::string name() const { return "guide " + std::to_string(number); }
   /// The ends as the instrument has them, cut to length.
   Span ends() const;
@@ -32,19 +40,6 @@ struct Job {
 
 /// How far the saddle stands off at its pads; the crown is thinner by the relief.
 double outer_level(const Shop& shop);
-
-/// The middles of pads and straps near one end (side −1: toward end A), and where the guide may end there.
-struct EndZone {
-  double pad = 0.0;
-  std::optional<double> strap;
-  double end_at = 0.0;
-};
-/// Throws GeometryError when no place for pads is left. `with_strap`: look for a place with a strap groove
-/// first, from the bosses outward so that the guide stays short.
-EndZone end_zone(const Job& job, int side, bool with_strap);
-/// The same for the end that has the stop: the guide reaches the tube's end anyway, so from there inward, for
-/// the pads to stand as far apart as can be. Nothing where a strap finds no place outside the bosses.
-std::optional<EndZone> stop_end_zone(const Job& job, int side);
 
 /// A stretch of the skin that the guide has to stand clear of or that no pad may stand on.
 struct NodeBand {
@@ -56,11 +51,24 @@ std::vector<NodeBand> node_bands(const Tube& tube);
 OffsetField inner_field(const Job& job, const std::vector<Span>& pads);
 OffsetField outer_field(const Job& job, const std::vector<Span>& straps);
 
-/// The stop, if an end is within reach of a guide that would otherwise be `at`, which it lengthens.
 struct Stop {
   StopKind kind = StopKind::sighting_only;
   std::optional<StopPost> post;
 };
+
+/// Where the guide's ends, pads, straps and stop are.
+struct Arrangement {
+  Span at;
+  std::vector<Span> pads;          ///< toward A, toward B
+  std::vector<Span> straps;        ///< the flat part of their grooves
+  std::vector<int> without_strap;  ///< sides (−1: toward A) where a strap found no room
+  Stop stop;
+};
+/// A guide without pegs has a stop where an end is within reach, on the reference line before elsewhere, even
+/// if a strap then finds no room. Throws GeometryError when no place for pads is left or the bed is too
+/// short.
+Arrangement arrange(const Job& job);
+/// The stop, if an end is within reach of a guide that would otherwise be `at`, which it lengthens.
 Stop find_stop(const Job& job, Span& at);
 
 FootPlane foot_plane(const Job& job, const GuideFace& inner, const Span& at);
@@ -96,9 +104,26 @@ class FlatMap {
   std::vector<Box> boxes_;
 };
 
+/// Raises the tops that the saddle would swallow.
+void settle_tops(GuidePlan& plan);
+/// Throw GeometryError naming what is wrong: pads beyond the saddle, a guide longer than the bed; a boss
+/// beyond the saddle; a hole drilled outside the bearing of the pads; a place of the skin that stands so high
+/// that the guide would rock on it.
+void check_saddle(const GuidePlan& plan, double longest);
+void check_bosses(const GuidePlan& plan);
+void check_bearing(const GuidePlan& plan);
+void check_high_spots(const GuidePlan& plan, const Tube& tube);
+
 void add_sights(const Job& job, GuidePlan& plan, FlatMap& map);
 void add_lettering(const Job& job, GuidePlan& plan, FlatMap& map);
 
 GuidePlan lay_out(const Job& job);
+
+/// How far the guide's middle may lie from the axis of a boss.
+double reach_of(const GuideBoss& boss, double level);
+/// Whether two bosses keep their web from the saddle's face up.
+bool bosses_clear(const GuideBoss& a, const GuideBoss& b, double level);
+GuideHole guide_hole(const PlacedKey& key, const Shop& shop);
+GuidePeg guide_peg(const GuideHole& hole, const Shop& shop, const std::string& drilled_by);
 
 }  // namespace culmwright::guide_parts

@@ -46,15 +46,31 @@ constexpr double sight_width = 4.4;
 constexpr double stop_reach = 70.0;  ///< a guide is drawn out this far to reach an end
 constexpr double bed_margin = 5.0;
 constexpr double least_wall = 1.2;
+constexpr double peg_wall = 2.0;           ///< around a peg's bore
+constexpr double peg_boss_above = 4.0;     ///< of a peg's boss over the saddle
+constexpr double least_pegs_apart = 12.0;  ///< along; nearer ones count as one
+constexpr double sighting_error = 0.5;     ///< along, of a guide set by eye at a pencil mark; common practice
 }  // namespace guide_sizes
 
-struct GuideHole {
-  std::string id;
-  Drilling drilling;  ///< the finished hole's
-  Bush bush;
-  double bore_radius = 0.0;  ///< as drawn: what prints comes out as the bush plus its fit
+/// A boss on the saddle with a bore through both.
+struct GuideBoss {
+  std::string id;            ///< of the hole that it stands over
+  Drilling drilling;         ///< the finished hole's
+  double bore_radius = 0.0;  ///< as drawn: what prints comes out as bush or peg plus its fit
   double boss_radius = 0.0;
   double top = 0.0;  ///< of the boss, along the axis from the skin
+};
+
+/// A hole that the guide drills.
+struct GuideHole : GuideBoss {
+  Bush bush;
+};
+
+/// A peg: the pilot bit, or a rod of its diameter, put through the saddle into a pilot hole that an earlier
+/// guide has drilled. It sets the guide along and around at that place to the peg's play.
+struct GuidePeg : GuideBoss {
+  double diameter = 0.0;   ///< of the peg
+  std::string drilled_by;  ///< name of the guide that drilled it
 };
 
 /// A diamond through the saddle; its two sharp corners stand on the sighting line drawn on the tube.
@@ -74,7 +90,8 @@ struct SightingLine {
 enum class StopKind {
   end_on_line,    ///< a post touches the end on the reference line
   end_on_middle,  ///< a post touches the end at the guide's own middle: true only for an end sawn square
-  sighting_only   ///< no end within reach: set by its sighting windows alone
+  pegs,           ///< pegs in holes that earlier guides have drilled; they set the turn as well
+  sighting_only   ///< no end and no drilled hole within reach: set by its sighting windows alone
 };
 
 struct StopPost {
@@ -104,7 +121,7 @@ struct FootPlane {
 struct GuidePlan {
   std::string name;  ///< "guide 2"
   std::string tube_id;
-  int number = 1;
+  int number = 1;  ///< in the order of drilling
   GuideFace inner;
   GuideFace outer;
   Span at;  ///< the guide's ends
@@ -115,19 +132,29 @@ struct GuidePlan {
   StopKind stop = StopKind::sighting_only;
   std::optional<StopPost> post;
   std::vector<EngravedText> texts;
-  std::vector<Span> straps;        ///< grooves for straps, flat part
-  std::vector<Span> pads;          ///< full contact along the tube, one for each end
-  std::vector<std::string> notes;  ///< what the maker should know: what was left out, and why
+  std::vector<Span> straps;          ///< grooves for straps, flat part
+  std::vector<Span> pads;            ///< full contact along the tube, one for each end
+  std::vector<std::string> notes;    ///< what the maker should know: what was left out, and why
+  std::vector<GuidePeg> pegs{};      ///< one or two where `stop` is StopKind::pegs, else none
+  std::vector<std::string> after{};  ///< guides whose pilot holes must be drilled first: those of the pegs
 
+  /// Every boss: the holes', then the pegs'.
+  std::vector<const GuideBoss*> bosses() const;
+  /// Between the outermost corners of the sighting windows, along; 0 without windows. The turn is read over
+  /// this arm.
+  double sighting_arm() const;
   double middle() const { return inner.middle(); }
   /// Where the face meets the foot plane in the section at `at`, on the side of growing θ (+1) or the other
   /// (−1). Accuracy 1e-11.
   double foot_theta(const GuideFace& face, int side, double at) const;
 };
 
-/// Plans the guides of one instrument: as few as angles (no boss beyond the saddle), bed length and webs
-/// allow. Throws GeometryError naming the hole or guide that cannot be done. Deterministic.
-/// Precondition: `tube` is the instrument's, its shape checked (check_shape).
+/// Plans the guides of one instrument in the order of drilling: as few as angles (no boss beyond the saddle),
+/// bed length and webs allow, of these the set that is set best, of these the shortest
+/// (plan/guide_cover.hpp). A guide that reaches an end has a stop there; any other is drawn out over pilot
+/// holes that earlier guides have drilled and pegged into them where angle and bed allow; what is left is set
+/// by sighting windows and says so. Throws GeometryError naming the hole or guide that cannot be done.
+/// Deterministic. Precondition: `tube` is the instrument's, its shape checked (check_shape).
 std::vector<GuidePlan> plan_guides(const Tube& tube, const Instrument& instrument, const Shop& shop);
 
 /// What the gate holds the guide's solid against; areas and volume by quadrature over the plan.

@@ -34,12 +34,12 @@ FlatMap::FlatMap(const GuidePlan& plan)
     across_.from = std::max(across_.from, flat(plan.foot_theta(plan.outer, -1, at), at).x);
     across_.to = std::min(across_.to, flat(plan.foot_theta(plan.outer, 1, at), at).x);
   }
-  for (const GuideHole& hole : plan.holes) {
-    const RigidMotion frame = rim_frame(hole.drilling);
+  for (const GuideBoss* boss : plan.bosses()) {
+    const RigidMotion frame = rim_frame(boss->drilling);
     const GuideFace::Meeting axis = plan.outer.meet(frame, {});
     Disc disc{flat(axis.theta, axis.at), 0.0};
     for (int i = 0; i < foot_points; ++i) {
-      const Vec2 aim = direction(Angle::from_degrees(360.0 * i / foot_points)) * hole.boss_radius;
+      const Vec2 aim = direction(Angle::from_degrees(360.0 * i / foot_points)) * boss->boss_radius;
       const GuideFace::Meeting foot = plan.outer.meet(frame, aim);
       disc.radius = std::max(disc.radius, length(flat(foot.theta, foot.at) - disc.middle));
     }

@@ -30,7 +30,7 @@ class GuideBuilder {
         outer_(make_sheet(plan.outer, plan.at, nudge)) {}
 
   Solid build() {
-    for (const GuideHole& hole : plan_.holes) add_boss(hole);
+    for (const GuideBoss* boss : plan_.bosses()) add_boss(*boss);
     if (plan_.post) add_post(*plan_.post);
     make_.stage("sighting windows");
     for (const SightingWindow& sight : plan_.sights) add_opening(make_, inner_, outer_, sight.corners);
@@ -46,7 +46,7 @@ class GuideBuilder {
   }
 
  private:
-  void add_boss(const GuideHole& hole) {
+  void add_boss(const GuideBoss& hole) {
     make_.stage("boss of " + hole.id);
     const RigidMotion frame = turned(rim_frame(hole.drilling), seam_per_nudge * nudge_);
     const Handle(Geom_CylindricalSurface) boss =

@@ -1,0 +1,215 @@
+/// The set of guides for one instrument: which hole goes where, and which guide is drilled first.
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "base/problem.hpp"
+#include "base/words.hpp"
+#include "plan/guide_cover.hpp"
+#include "plan/guide_parts.hpp"
+
+namespace culmwright {
+
+using namespace guide_sizes;
+using namespace guide_parts;
+
+namespace {
+
+constexpr double least_saddle_wall = 2.0;       ///< leaves 1.2 under the engraving and under a strap
+constexpr double stop_angle_wanted_deg = 33.0;  ///< a little within what a stop on the line allows
+constexpr int most_replans = 12;
+constexpr int most_peg_trials = 24;
+
+double theta_of(const GuideBoss& boss) {
+  return std::atan2(boss.drilling.axis.y, boss.drilling.axis.x);
+}
+
+class SetPlanner {
+ public:
+  SetPlanner(const Tube& tube, const Instrument& instrument, const Shop& shop)
+      : tube_(tube), base_(smooth_tube(tube)), instrument_(instrument), shop_(shop) {
+    for (const PlacedKey& key : instrument.keys) holes_.push_back(guide_hole(key, shop));
+    make_task();
+  }
+
+  std::vector<GuidePlan> plan() {
+    if (holes_.empty()) return {};
+    require_each_alone();
+    for (int i = 0;; ++i) {
+      std::vector<GuidePlan> plans;
+      const std::vector<HoleGroup> guides = cover_holes(task_).guides;
+      if (plan_in_order(guides, i == most_replans, plans)) return plans;
+    }
+  }
+
+ private:
+  void make_task() {
+    const double level = outer_level(shop_);
+    double widest = 0.0;
+    for (const GuideHole& hole : holes_) {
+      const GuidePeg peg = guide_peg(hole, shop_, "");
+      task_.holes.push_back(
+          {theta_of(hole), reach_of(hole, level), reach_of(peg, level), -hole.drilling.point.z});
+      widest = std::max(widest, hole.boss_radius);
+      std::vector<bool> row;
+      for (const GuideHole& other : holes_) row.push_back(!bosses_clear(hole, other, level));
+      task_.apart.push_back(row);
+    }
+    const double bed = longest_on_bed(shop_.printer, saddle_width(base_, shop_));
+    task_.ends = 2.0 * (widest + stop_margin);
+    task_.longest = bed - task_.ends;
+    task_.longest_pegged = task_.longest;
+    if (task_.longest < 2.0 * pad_length) {
+      throw GeometryError("guides", "cutting to the bed",
+                          "a bed of " + number_text(bed + 2.0 * bed_margin) +
+                              " takes no guide; it needs at least " +
+                              number_text(bed + 2.0 * bed_margin - task_.longest + 2.0 * pad_length));
+    }
+    task_.measure = [this](const HoleGroup& group) { return measure(group); };
+  }
+
+  Job job_for(const HoleGroup& group, int number) const {
+    Job job{tube_, base_, instrument_, shop_, number, middle_of(group), {}};
+    for (const int i : group.holes) job.holes.push_back(holes_[i]);
+    return job;
+  }
+
+  /// Turned toward the reference line where an end is near, as far as its holes allow: a stop on the line
+  /// is true for any end.
+  double middle_of(const HoleGroup& group) const {
+    const Span allowed = *common_middles(task_, group.holes, {});
+    const double line = std::remainder(
+        base_.section(task_.holes[group.holes.front()].at).line().radians() - group.middle, 2.0 * pi);
+    const double wanted = stop_angle_wanted_deg * pi / 180.0;
+    if (std::abs(line) <= wanted) return group.middle;
+    const double turn = line - std::copysign(wanted, line);
+    const double middle = std::clamp(group.middle + turn, allowed.from, allowed.to);
+    return std::abs(middle - group.middle - turn) < 1e-9 ? middle : group.middle;
+  }
+
+  GuideMeasure measure(const HoleGroup& group) {
+    if (refused_.count(group.holes) > 0) return {};
+    try {
+      const Arrangement arranged = arrange(job_for(group, 0));
+      return {true, arranged.at.length(), arranged.stop.kind == StopKind::end_on_line,
+              arranged.stop.kind == StopKind::end_on_middle, static_cast<int>(arranged.without_strap.size())};
+    } catch (const GeometryError&) {
+      return {};
+    }
+  }
+
+  /// A hole that no guide can drill stops the planning by its own name.
+  void require_each_alone() const {
+    for (std::size_t i = 0; i < holes_.size(); ++i) {
+      try {
+        const int hole = static_cast<int>(i);
+        arrange(job_for({task_.holes[i].theta, {hole}}, 0));
+      } catch (const GeometryError& error) {
+        throw GeometryError("a guide for " + holes_[i].id, "pads", error.what());
+      }
+    }
+  }
+
+  /// False: one of them could not be laid out, and is now known to be refused.
+  bool plan_in_order(std::vector<HoleGroup> guides, bool last_try, std::vector<GuidePlan>& plans) {
+    drilled_.clear();
+    drilled_by_.clear();
+    while (!guides.empty()) {
+      const std::size_t next = next_of(guides);
+      const HoleGroup group = guides[next];
+      try {
+        plans.push_back(plan_one(group, static_cast<int>(plans.size()) + 1));
+      } catch (const GeometryError&) {
+        if (last_try || group.holes.size() == 1) throw;
+        refused_.insert(group.holes);
+        return false;
+      }
+      for (const int hole : group.holes) {
+        drilled_.push_back(hole);
+        drilled_by_[hole] = plans.back().name;
+      }
+      guides.erase(guides.begin() + static_cast<std::ptrdiff_t>(next));
+    }
+    return true;
+  }
+
+  /// The guide that can be set best now: a stop on the line, two pegs, one, a stop elsewhere, windows; of
+  /// equals the one nearest to the front, then the one nearest to end A.
+  std::size_t next_of(const std::vector<HoleGroup>& guides) {
+    std::size_t best = 0;
+    double least = 1e300;
+    for (std::size_t i = 0; i < guides.size(); ++i) {
+      const double front =
+          std::abs(std::remainder(guides[i].middle - instrument_.facing.radians(), 2.0 * pi));
+      const double merit =
+          100.0 * rank_of(guides[i]) + front + 1e-4 * task_.holes[guides[i].holes.front()].at;
+      if (merit >= least) continue;
+      least = merit;
+      best = i;
+    }
+    return best;
+  }
+
+  int rank_of(const HoleGroup& group) {
+    const GuideMeasure measured = measure(group);
+    if (measured.stop_on_line) return 0;
+    const auto choices = peg_choices(task_, group, drilled_);
+    if (!choices.empty()) return choices.front().size() == 2 ? 1 : 2;
+    return measured.stop_on_middle ? 3 : 4;
+  }
+
+  GuidePlan plan_one(const HoleGroup& group, int number) {
+    if (measure(group).stop_on_line) return lay_out(job_for(group, number));
+    int trials = 0;
+    for (const std::vector<int>& pegs : peg_choices(task_, group, drilled_)) {
+      if (++trials > most_peg_trials) break;
+      if (const auto plan = pegged(group, pegs, number)) return *plan;
+    }
+    return lay_out(job_for(group, number));
+  }
+
+  std::optional<GuidePlan> pegged(const HoleGroup& group, const std::vector<int>& pegs, int number) {
+    Job job = job_for(group, number);
+    const Span middles = *common_middles(task_, group.holes, pegs);
+    const double turned = middles.middle() + std::remainder(group.middle - middles.middle(), 2.0 * pi);
+    job.middle = std::clamp(turned, middles.from, middles.to);
+    const double level = outer_level(shop_);
+    for (const int i : pegs) {
+      job.pegs.push_back(guide_peg(holes_[i], shop_, drilled_by_.at(i)));
+      for (const GuideHole& hole : job.holes) {
+        if (!bosses_clear(job.pegs.back(), hole, level)) return {};
+      }
+    }
+    if (pegs.size() == 2 && !bosses_clear(job.pegs[0], job.pegs[1], level)) return {};
+    try {
+      return lay_out(job);
+    } catch (const GeometryError&) {
+      return {};
+    }
+  }
+
+  const Tube& tube_;
+  Tube base_;
+  const Instrument& instrument_;
+  const Shop& shop_;
+  std::vector<GuideHole> holes_;
+  CoverTask task_;
+  std::set<std::vector<int>> refused_;
+  std::vector<int> drilled_;
+  std::map<int, std::string> drilled_by_;
+};
+
+}  // namespace
+
+std::vector<GuidePlan> plan_guides(const Tube& tube, const Instrument& instrument, const Shop& shop) {
+  if (shop.saddle_wall < least_saddle_wall || shop.boss_wall < least_wall) {
+    throw GeometryError("guides", "walls",
+                        "a saddle wall of " + number_text(shop.saddle_wall) + " and a boss wall of " +
+                            number_text(shop.boss_wall) + "; at least " + number_text(least_saddle_wall) +
+                            " and " + number_text(least_wall) + " are needed");
+  }
+  return SetPlanner(tube, instrument, shop).plan();
+}
+
+}  // namespace culmwright
