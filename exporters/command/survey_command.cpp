@@ -6,9 +6,12 @@
 #include "command/gather.hpp"
 #include "command/pages.hpp"
 #include "command/parts.hpp"
+#include "command/survey_ask.hpp"
 #include "command/survey_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
+#include "files/survey_draft.hpp"
+#include "paper/survey_form.hpp"
 #include "paper/survey_picture.hpp"
 
 namespace culmwright::command {
@@ -18,12 +21,23 @@ namespace {
 struct Options : FileOptions {
   bool json = false;
   bool plates = false;
+  bool form = false;
+  bool ask = false;
+  std::string paper;
+  std::string units = "mm";
 };
 
 namespace fs = std::filesystem;
 
-void write_picture(const TubeFit& fit, const fs::path& out) {
-  const Drawing drawing = survey_picture(fit.tube(), fit.survey());
+/// The size that was asked for, else the shop's.
+PaperSize paper_of(const Options& options, const Documents& documents) {
+  if (options.paper == "a4") return PaperSize::a4;
+  if (options.paper == "letter") return PaperSize::letter;
+  return documents.shop_or_default().paper.size;
+}
+
+void write_picture(const TubeFit& fit, PaperSize paper, const fs::path& out) {
+  const Drawing drawing = survey_picture(fit.tube(), fit.survey(), paper);
   write_pages(out, drawing, fit.tube().id() + "-survey");
 }
 
@@ -47,15 +61,78 @@ bool write_plates(const TubeFit& fit, const fs::path& out, std::ostream& said) {
   return true;
 }
 
-int run(const Options& options) {
+fs::path folder_for(const Options& options, const char* what) {
+  if (!options.out.empty()) return options.out;
+  throw InputError({{"no-folder", {}, std::string(what) + " without --out", "a folder to write into", ""}});
+}
+
+/// The form, blank, or with what the documents say already.
+int write_forms(const Options& options) {
+  const fs::path out = folder_for(options, "--form");
+  Documents others;
+  std::vector<Survey> surveys;
+  for (const std::string& file : options.files) {
+    if (kind_of_file(file) == DocumentKind::tube) {
+      surveys.push_back(read_tube_draft(file).value);
+    } else {
+      const Documents more = gather({file});
+      for (const Loaded<Survey>& tube : more.tubes) surveys.push_back(tube.value);
+      if (more.shop) others.shop = more.shop;
+    }
+  }
+  const PaperSize paper = paper_of(options, others);
+  if (surveys.empty()) {
+    for (const std::string& name : write_pages(out, survey_form(paper), "survey-form")) {
+      std::cout << (out / name).string() << "\n";
+    }
+  }
+  for (const Survey& survey : surveys) {
+    const std::string stem = (survey.id.empty() ? "" : file_name(survey.id) + "-") + "survey-form";
+    for (const std::string& name : write_pages(out, survey_form(paper, &survey), stem)) {
+      std::cout << (out / name).string() << "\n";
+    }
+  }
+  return done;
+}
+
+/// The survey by prompts, then what it says.
+int ask(const Options& options) {
+  const fs::path out = folder_for(options, "--ask");
+  if (options.files.size() > 1) {
+    throw InputError(
+        {{"one-at-a-time", {}, "--ask with several documents", "one tube document, or none", ""}});
+  }
+  std::optional<Survey> resumed;
+  if (!options.files.empty()) resumed = read_tube_draft(options.files.front()).value;
+  const LengthUnit unit = options.units == "inch" ? LengthUnit::inch : LengthUnit::mm;
+  const Asked asked = ask_survey(std::cin, std::cout, out, unit, resumed);
+  if (asked.file.empty()) {
+    std::cout << "Nothing was written.\n";
+    return done;
+  }
+  const std::string again = "culmwright survey --ask --out " + out.string() + " " + asked.file.string();
+  if (!asked.complete) {
+    std::cout << "\nKept, half done, in " << asked.file.string() << ". Go on with\n  " << again << "\n";
+    return done;
+  }
+  const Loaded<Survey> tube = read_tube(asked.file);
+  std::cout << "\nThe survey stands in " << asked.file.string() << ". Add to it with\n  " << again << "\n\n";
+  const TubeFit fit = fit_of(tube);
+  std::cout << survey_text(fit, report_on(fit)) << "\n";
+  return done;
+}
+
+int report(const Options& options) {
   const Documents documents = gather(options.files);
   if (documents.tubes.empty()) {
-    throw InputError(
-        {{"nothing-to-survey", {}, "no tube document", "at least one", "Start from templates/tube.json"}});
+    throw InputError({{"nothing-to-survey",
+                       {},
+                       "no tube document",
+                       "at least one",
+                       "Start with \"culmwright survey --ask --out FOLDER\", a printed form (--form), or "
+                       "templates/tube.json"}});
   }
-  if (options.plates && options.out.empty()) {
-    throw InputError({{"no-folder", {}, "--plates without --out", "a folder to write the plates into", ""}});
-  }
+  if (options.plates) folder_for(options, "--plates");
   JsonValue list = JsonValue::array();
   bool refused = false;
   for (const Loaded<Survey>& tube : documents.tubes) {
@@ -66,12 +143,18 @@ int run(const Options& options) {
     } else {
       std::cout << survey_text(fit, report) << "\n";
     }
-    if (!options.out.empty()) write_picture(fit, options.out);
+    if (!options.out.empty()) write_picture(fit, paper_of(options, documents), options.out);
     if (options.plates)
       refused = !write_plates(fit, options.out, options.json ? std::cerr : std::cout) || refused;
   }
   if (options.json) std::cout << to_text(list);
   return refused ? solid_refused : done;
+}
+
+int run(const Options& options) {
+  if (options.form) return write_forms(options);
+  if (options.ask) return ask(options);
+  return report(options);
 }
 
 }  // namespace
@@ -80,7 +163,18 @@ Command survey_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* survey = add_command(app, *options, "survey", "What the measurements of a tube say",
                                  "culmwright survey tube.json --out my-piece");
+  survey->get_option("FILES")->required(false);
   survey->add_flag("--json", options->json, "for programs");
+  CLI::Option* form = survey->add_flag(
+      "--form", options->form, "with --out: a form to print and write on, blank or for the tube given");
+  survey
+      ->add_flag("--ask", options->ask,
+                 "with --out: ask for one reading at a time; goes on with the tube given")
+      ->excludes(form);
+  survey->add_option("--paper", options->paper, "of form and picture; the shop's otherwise")
+      ->check(CLI::IsMember({"a4", "letter"}, CLI::ignore_case));
+  survey->add_option("--units", options->units, "with --ask: of numbers typed without a unit")
+      ->check(CLI::IsMember({"mm", "inch"}));
   survey->add_flag("--plates", options->plates, "with --out: also survey plates to print, sized to the tube");
   return {survey, [options] { return run(*options); }};
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "paper/sketch.hpp"
 #include "paper/skin_curve.hpp"
 #include "paper/words.hpp"
 #include "tube/bow_seen.hpp"
@@ -13,13 +14,6 @@ namespace culmwright {
 namespace {
 
 constexpr double arrow_length = 2.5;
-
-/// A filled arrowhead (ISO 129) whose tip is at `tip`, pointing along `way`.
-Item arrowhead(Vec2 tip, Vec2 way) {
-  const Vec2 side{-way.y, way.x};
-  const Vec2 foot = tip - way * arrow_length;
-  return Shape{closed_path({tip, foot + side * 0.4, foot - side * 0.4}), {}, Ink::black, Ink::black};
-}
 
 /// Places apart by at least `pitch`, as near to the wanted ones (ascending) as that allows, all within [low,
 /// high].

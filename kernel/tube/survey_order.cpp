@@ -23,17 +23,17 @@ std::vector<SurveyList> piece_and_marks() {
         {"species", "species or grade", "If you know it.", false},
         {"date", "date", "The day it is measured, as year-month-day.", true},
         {"length", "length, A to B", "From end A to end B along the tube, by tape or rule.", true},
-        {"datum_from_end_a", "datum mark from A",
+        {"datum_from_end_a", "datum from A",
          "A mark pricked on the reference line near end A. Every place along the tube counts from it toward "
          "end B. Without one, end A itself is the datum.",
          false},
-        {"butt", "root end",
-         "Bamboo: the end that was nearer to the root, where the walls are thicker.", true},
+        {"butt", "root end", "Bamboo: the end that was nearer to the root, where the walls are thicker.",
+         true},
         {"handsome_deg", "side to show, \u00B0",
          "By protractor from the reference line to the right, looking at the line with end A up.", false}}},
       {"tools",
        "errors",
-       "Your instruments: what one reading is off by, as a rule",
+       "Your instruments: what a reading is off by",
        {{"caliper", "caliper", "One standard deviation of a width across.", false},
         {"tape", "tape", "One standard deviation of a girth.", false},
         {"height", "height gauge", "One standard deviation of a height over the board.", false},
@@ -45,8 +45,8 @@ std::vector<SurveyList> piece_and_marks() {
        {{"at_line", "at, on the line",
          "The middle of the ridge on the side of the reference line, from the datum mark toward end B.",
          true},
-        {"ridge_height", "ridge stands out",
-         "How far the ridge stands out of the skin; 0 when it was sanded.", true},
+        {"ridge_height", "ridge height", "How far the ridge stands out of the skin; 0 when it was sanded.",
+         true},
         {"at_far", "at, far side", "The middle of the ridge on the far side, when the node is slanted.",
          false},
         {"band", "ridge wide", "The full width of the ridge along the tube.", false},
@@ -60,7 +60,7 @@ std::vector<SurveyList> around_and_inside() {
   return {
       {"stations",
        "stations",
-       "Stations: places along the tube, clear of the ridges",
+       "Stations, clear of the ridges",
        {{"at", "at", "Where along the tube, from the datum mark toward end B.", true},
         {"girth", "girth", "The length around, by tape or a pricked paper strip.", true},
         {"across_0", "across 0\u00B0", "Caliper width, one jaw on the reference line.", false},
@@ -92,7 +92,7 @@ std::vector<SurveyList> straightness_and_skin() {
   return {
       {"bow",
        "bow",
-       "Straightedge, on two sides a quarter turn apart",
+       "Straightedge on two sides",
        {{"at", "at", "Where the gap is widest; on a convex side, where the belly touches.", false},
         {"facing_deg", "facing, \u00B0",
          "The side on which the straightedge lies, from the line to the right.", false},
@@ -134,7 +134,8 @@ std::vector<SurveyList> straightness_and_skin() {
        "",
        "What you think of it",
        {{"verdict", "verdict", "undecided, keep or aside.", false},
-        {"verdict_note", "why", "In your own words.", false}}},
+        {"verdict_note", "why", "In your own words.", false},
+        {"note", "note", "Anything else about the piece, in your own words.", false}}},
       {"check_girths",
        "check_girths",
        "Check girths, on the day of drilling",
@@ -166,6 +167,16 @@ const std::vector<SurveyList>& survey_order() {
     return all;
   }();
   return order;
+}
+
+std::string document_key(const SurveyField& field) {
+  const std::string key = field.key;
+  for (const char* direction : {"across_", "facing_"}) {
+    const std::size_t length = std::strlen(direction);
+    const bool numbered = key.compare(0, length, direction) == 0 && key[length] >= '0' && key[length] <= '9';
+    if (numbered) return "facing_deg " + key.substr(length);
+  }
+  return key;
 }
 
 const SurveyList& survey_list(const std::string& id) {

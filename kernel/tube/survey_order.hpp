@@ -24,6 +24,9 @@ struct SurveyList {
   std::vector<SurveyField> fields;
 };
 
+/// What the field is called in the document: its key, or for one of several directions "facing_deg 45".
+std::string document_key(const SurveyField& field);
+
 const std::vector<SurveyList>& survey_order();
 /// Precondition: both exist.
 const SurveyList& survey_list(const std::string& id);

@@ -546,6 +546,7 @@ class QuestionList {
                                                : Verdict::undecided;
     };
     words("verdict", "verdict_note", &Survey::verdict_note);
+    words("verdict", "note", &Survey::note);
     const std::size_t next = survey_.check_girths.size() + 1;
     Question& check = add("check_girths/" + std::to_string(next),
                           "check girth " + std::to_string(next) + " on the day of drilling: at, girth",
