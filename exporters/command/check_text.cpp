@@ -132,6 +132,14 @@ std::string changed_text(const SignMark& mark) {
   return text;
 }
 
+const std::string& rule_title(const Finding& finding) {
+  return rule_of(finding).title;
+}
+
+std::string margin_words(const Finding& finding) {
+  return in_unit(finding.margin, rule_of(finding).unit);
+}
+
 std::string title_of(const Finding& finding) {
   return rule_of(finding).title + ": " + verdict(finding);
 }

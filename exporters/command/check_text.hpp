@@ -15,6 +15,10 @@ std::string check_text(const Instrument& instrument, const std::vector<Finding>&
 std::string known_text(const TubeFit& fit);
 /// "ok", "FAILS", "look".
 std::string verdict(const Finding& finding);
+/// "web along the grain".
+const std::string& rule_title(const Finding& finding);
+/// Its margin in the rule's unit.
+std::string margin_words(const Finding& finding);
 /// "web along the grain: FAILS".
 std::string title_of(const Finding& finding);
 JsonValue finding_json(const Finding& finding);

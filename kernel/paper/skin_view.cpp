@@ -46,8 +46,10 @@ void SkinView::draw() {
   for (const Blemish& blemish : tube_.blemishes()) {
     curve(oval_curve(tube_, blemish.place, blemish.length, blemish.width), LineType::dashed_thin);
   }
+  if (earlier_ != nullptr) draw_earlier();
   for (const PlacedPart& part : instrument_.parts) draw_part(part);
   for (const PlacedKey& key : instrument_.keys) draw_key(key);
+  if (earlier_ != nullptr) draw_moves();
   draw_names();
   if (window_) return;
   draw_hand(Hand::left, "left hand");
@@ -122,11 +124,11 @@ void SkinView::outline(double from_at, double to_at, LineType type) {
   line(points, type);
 }
 
-Polyline SkinView::key_line() const {
+Polyline SkinView::key_line(Angle facing) const {
   const double from = instrument_.mouth_cut_at;
   const double to = instrument_.foot_cut_at;
   const auto on_key_line = [&](double at) {
-    return near_middle(tube_.section(at).theta_on_half_plane(instrument_.facing), at);
+    return near_middle(tube_.section(at).theta_on_half_plane(facing), at);
   };
   return {on_key_line(from), on_key_line(to)};
 }
@@ -141,7 +143,7 @@ void SkinView::draw_skin() {
     outline(instrument_.foot_cut_at, foot_at, LineType::long_dashed_double_dotted_thin);
   }
   outline(instrument_.mouth_cut_at, instrument_.foot_cut_at, LineType::continuous_thick);
-  line(key_line(), LineType::long_dashed_dotted_thin);
+  line(key_line(instrument_.facing), LineType::long_dashed_dotted_thin);
 }
 
 void SkinView::draw_node(const Node& node) {
@@ -194,7 +196,15 @@ void SkinView::draw_names() {
     if (part.part.kind == PartKind::mouthpiece) continue;
     placer.keep_off(laid_out(patch_curve(tube_, part.place, part.part.length, part.part.width, 0.0)));
   }
-  placer.keep_off(key_line());
+  placer.keep_off(key_line(instrument_.facing));
+  if (earlier_ != nullptr) {
+    for (const SkinCurve& curve : earlier_curves()) placer.keep_off(laid_out(curve));
+    for (const Segment& move : earlier_moves()) placer.keep_off(Polyline{move.from, move.to});
+    placer.keep_off(key_line(earlier_->facing));
+    for (double at : {earlier_->mouth_cut_at, earlier_->foot_cut_at}) {
+      placer.keep_off(Polyline{edge(-1, at), edge(1, at)});
+    }
+  }
   for (const Node& node : tube_.nodes()) {
     const double reach = 0.5 * (node.band + std::abs(node.at_line - node.at_far)) / scale_;
     const Vec2 left = edge(-1, node.at());

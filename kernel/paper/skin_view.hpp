@@ -4,6 +4,7 @@
 /// each section, lengths along are those of the axis.
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "drawing/drawing.hpp"
 #include "drawing/plane.hpp"
@@ -24,6 +25,11 @@ class SkinView {
   SkinView(const Tube& tube, const Instrument& instrument, Angle middle, double scale, Vec2 origin,
            double origin_at, Page& page, std::string group, std::optional<Box> window = std::nullopt);
 
+  /// With `draw`, the keys and parts of these ids are shown too as `earlier` had them, long-dashed
+  /// double-dotted, an arrow from where each was to where it is; and its cuts and key line where they differ.
+  /// `earlier` must outlive this view.
+  void show_earlier(const Instrument& earlier, std::vector<std::string> ids);
+
   /// Skin, nodes, blemishes, parts, keys with their names; the hands beside it where there is no window.
   void draw();
 
@@ -40,7 +46,13 @@ class SkinView {
   void curve(const SkinCurve& on_skin, LineType type);
   Vec2 edge(int side, double at) const;
   void outline(double from_at, double to_at, LineType type);
-  Polyline key_line() const;
+  Polyline key_line(Angle facing) const;
+  bool is_shown(const std::string& id) const;
+  std::vector<SkinCurve> earlier_curves() const;
+  std::vector<Segment> earlier_moves() const;
+  void draw_earlier();
+  void draw_earlier_cut(double at, double now_at);
+  void draw_moves();
   void draw_skin();
   void draw_node(const Node& node);
   void draw_part(const PlacedPart& part);
@@ -57,6 +69,8 @@ class SkinView {
   Page& page_;
   std::string group_;
   std::optional<Box> window_;
+  const Instrument* earlier_ = nullptr;
+  std::vector<std::string> earlier_ids_;
   double sense_;  ///< +1 with end A up
 };
 
