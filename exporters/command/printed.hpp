@@ -27,7 +27,8 @@ struct MadePart {
 /// own frame to the tube's, `label` stands in the files.
 void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
                    const RigidMotion& to_tube, const std::string& label);
-/// STEP of a solid; may be called from any thread.
+/// STEP of a solid; may be called from any thread. Throws GeometryError when the kernel's own analysis calls it
+/// invalid.
 std::string step_bytes(const Solid& solid, const std::string& name);
 
 /// Does `work`; a geometry that fails becomes the part's refusal.

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/numeric.hpp"
+#include "plan/cut_walls.hpp"
 #include "plan/guide_plan.hpp"
 
 namespace culmwright {
@@ -14,9 +15,9 @@ namespace {
 
 /// Sections vary within a few millimetres (pads, reliefs): five-point pieces of this length along, and of
 /// this angle around.
-constexpr double piece_along = 1.5;
-constexpr int pieces_around = 40;
-constexpr int turns = 48;
+constexpr double piece_along = 2.0;
+constexpr int pieces_around = 20;
+constexpr int turns = 32;
 constexpr double ring_beyond = 1.0;
 constexpr double probe_beyond = 0.5;
 
@@ -65,60 +66,45 @@ Vec2 outline_middle(const std::vector<Vec2>& corners) {
   return corners[0] + sum * (1.0 / area);
 }
 
-/// A point that runs once around an outline, and the height of material that stands there before it is cut.
-struct CutWall {
-  std::vector<Vec2> corners;
-  double depth_below_outer = 0.0;  ///< 0: through the saddle
+/// A section of the saddle, per millimetre of tube.
+struct Slice {
+  double area = 0.0;
+  double inner = 0.0;  ///< of the inner face
+  double outer = 0.0;
+  double feet = 0.0;
+
+  void add(const Slice& other, double weight) {
+    area += other.area * weight;
+    inner += other.inner * weight;
+    outer += other.outer * weight;
+    feet += other.feet * weight;
+  }
 };
 
 class GuideQuadrature {
  public:
   explicit GuideQuadrature(const GuidePlan& plan) : plan_(plan) {}
 
-  double saddle_volume() const {
-    return integrate([&](double at) { return section_area(at); }, plan_.at.from, plan_.at.to,
-                     pieces_of(plan_.at));
+  /// The saddle without anything on it or cut into it.
+  Slice saddle() const {
+    Slice sum;
+    over_gauss_points(plan_.at.from, plan_.at.to, pieces_of(plan_.at),
+                      [&](double at, double weight) { sum.add(slice(at), weight); });
+    sum.feet /= std::sqrt(1.0 - plan_.foot.up.z * plan_.foot.up.z);
+    return sum;
   }
 
-  double section_area(double at) const {
+  Slice slice(double at) const {
     const Section section = plan_.inner.base().section(at);
-    const auto sweep = [&](const GuideFace& face, double from, double to) {
-      return 0.5 * integrate(
-                       [&](double theta) {
-                         const GuideFace::Jet jet = face.jet(section, theta);
-                         return jet.point.x * jet.by_theta.y - jet.point.y * jet.by_theta.x;
-                       },
-                       from, to, pieces_around);
-    };
-    const double in_low = plan_.foot_theta(plan_.inner, -1, at);
-    const double in_high = plan_.foot_theta(plan_.inner, 1, at);
-    const double out_low = plan_.foot_theta(plan_.outer, -1, at);
-    const double out_high = plan_.foot_theta(plan_.outer, 1, at);
-    const auto straight = [&](Vec3 a, Vec3 b) { return 0.5 * (a.x * b.y - a.y * b.x); };
-    return sweep(plan_.outer, out_low, out_high) - sweep(plan_.inner, in_low, in_high) +
-           straight(plan_.outer.point(out_high, at), plan_.inner.point(in_high, at)) +
-           straight(plan_.inner.point(in_low, at), plan_.outer.point(out_low, at));
-  }
-
-  double face_area(const GuideFace& face) const {
-    return integrate(
-        [&](double at) {
-          const Section section = face.base().section(at);
-          return integrate([&](double theta) { return length(face.jet(section, theta).outward()); },
-                           plan_.foot_theta(face, -1, at), plan_.foot_theta(face, 1, at), pieces_around);
-        },
-        plan_.at.from, plan_.at.to, pieces_of(plan_.at));
-  }
-
-  double foot_area(int side) const {
-    return integrate(
-               [&](double at) {
-                 const Vec3 in = plan_.inner.point(plan_.foot_theta(plan_.inner, side, at), at);
-                 const Vec3 out = plan_.outer.point(plan_.foot_theta(plan_.outer, side, at), at);
-                 return length(out - in);
-               },
-               plan_.at.from, plan_.at.to, pieces_of(plan_.at)) /
-           std::sqrt(1.0 - plan_.foot.up.z * plan_.foot.up.z);
+    const Sweep in = sweep(plan_.inner, section);
+    const Sweep out = sweep(plan_.outer, section);
+    const auto straight = [](Vec3 a, Vec3 b) { return 0.5 * (a.x * b.y - a.y * b.x); };
+    Slice result;
+    result.area = out.area - in.area + straight(out.high, in.high) + straight(in.low, out.low);
+    result.inner = in.face;
+    result.outer = out.face;
+    result.feet = length(out.low - in.low) + length(out.high - in.high);
+    return result;
   }
 
   /// Of the face inside a cylinder.
@@ -161,6 +147,26 @@ class GuideQuadrature {
   }
 
  private:
+  /// One face in one section, from foot to foot.
+  struct Sweep {
+    double area = 0.0;  ///< swept by the line from the axis
+    double face = 0.0;
+    Vec3 low;
+    Vec3 high;
+  };
+
+  Sweep sweep(const GuideFace& face, const Section& section) const {
+    const double low = plan_.foot_theta(face, -1, section.at());
+    const double high = plan_.foot_theta(face, 1, section.at());
+    Sweep result{0.0, 0.0, face.jet(section, low).point, face.jet(section, high).point};
+    over_gauss_points(low, high, pieces_around, [&](double theta, double weight) {
+      const GuideFace::Jet jet = face.jet(section, theta);
+      result.area += 0.5 * weight * (jet.point.x * jet.by_theta.y - jet.point.y * jet.by_theta.x);
+      result.face += weight * length(jet.outward());
+    });
+    return result;
+  }
+
   const GuidePlan& plan_;
 };
 
@@ -175,25 +181,6 @@ double cylinder_distance(Vec3 p, const RigidMotion& frame, double radius) {
 
 RigidMotion post_frame(const StopPost& post) {
   return rim_frame({post.axis_point, post.up, post.radius});
-}
-
-/// Distance from the nearest wall of a set of outlines, in the outer face's own millimetres.
-double outline_distance(const GuideFace& face, const std::vector<CutWall>& walls, Vec3 p) {
-  const GuideFace::Where where = face.where(p);
-  const SurfaceJet h = face.base().section(where.at).base_support(Angle::from_radians(where.theta));
-  const double radius = h.f + h.f_tt + where.offset;
-  double least = 1e300;
-  for (const CutWall& wall : walls) {
-    for (std::size_t i = 0; i < wall.corners.size(); ++i) {
-      const Vec2 off = wall.corners[i] - Vec2{where.theta, where.at};
-      const Vec2 side = wall.corners[(i + 1) % wall.corners.size()] - wall.corners[i];
-      const Vec2 a{off.x * radius, off.y};
-      const Vec2 s{side.x * radius, side.y};
-      const double t = std::clamp(-dot(a, s) / dot(s, s), 0.0, 1.0);
-      least = std::min(least, length(a + s * t));
-    }
-  }
-  return least;
 }
 
 std::vector<CutWall> engraved_walls(const GuidePlan& plan) {
@@ -211,10 +198,11 @@ class ExpectationMaker {
 
   Expectation make() {
     expected_.part = plan_.name;
-    expected_.volume = measure_.saddle_volume();
-    inner_area_ = measure_.face_area(plan_.inner);
-    outer_area_ = measure_.face_area(plan_.outer);
-    add_flat_sides();
+    const Slice saddle = measure_.saddle();
+    expected_.volume = saddle.area;
+    inner_area_ = saddle.inner;
+    outer_area_ = saddle.outer;
+    add_flat_sides(saddle.feet);
     for (const GuideBoss* boss : plan_.bosses()) add_boss(*boss);
     if (plan_.post) add_post(*plan_.post);
     add_sights();
@@ -242,10 +230,10 @@ class ExpectationMaker {
         name, [frame, radius](Vec3 p) { return cylinder_distance(p, frame, radius); }, area);
   }
 
-  void add_flat_sides() {
-    add_plane("end toward A", {0, 0, -plan_.at.from}, {0, 0, 1}, measure_.section_area(plan_.at.from));
-    add_plane("end toward B", {0, 0, -plan_.at.to}, {0, 0, 1}, measure_.section_area(plan_.at.to));
-    add_plane("feet", plan_.foot.point, plan_.foot.up, measure_.foot_area(1) + measure_.foot_area(-1));
+  void add_flat_sides(double feet) {
+    add_plane("end toward A", {0, 0, -plan_.at.from}, {0, 0, 1}, measure_.slice(plan_.at.from).area);
+    add_plane("end toward B", {0, 0, -plan_.at.to}, {0, 0, 1}, measure_.slice(plan_.at.to).area);
+    add_plane("feet", plan_.foot.point, plan_.foot.up, feet);
   }
 
   void add_boss(const GuideBoss& hole) {
@@ -290,10 +278,10 @@ class ExpectationMaker {
     for (std::size_t i = 0; i < plan_.sights.size(); ++i) {
       const std::vector<Vec2>& corners = plan_.sights[i].corners;
       const std::vector<CutWall> walls{{corners, 0.0}};
-      const GuideFace outer = plan_.outer;
+      const CutWalls cuts(plan_.outer, walls);
       add(
-          "sighting window " + std::to_string(i + 1),
-          [outer, walls](Vec3 p) { return outline_distance(outer, walls, p); }, measure_.wall_area(walls[0]));
+          "sighting window " + std::to_string(i + 1), [cuts](Vec3 p) { return cuts.distance(p); },
+          measure_.wall_area(walls[0]));
       const Vec2 middle = outline_middle(corners);
       const double low = plan_.inner.field()(middle.x, middle.y).value;
       const double high = plan_.outer.field()(middle.x, middle.y).value;
@@ -316,10 +304,9 @@ class ExpectationMaker {
       outer_area_ -= measure_.outline_area_on(plan_.outer, wall.corners, 0.0);
       expected_.volume -= measure_.outline_volume(wall.corners, high - guide_sizes::engraving, high);
     }
-    const GuideFace outer = plan_.outer;
+    const CutWalls cuts(plan_.outer, walls);
     add(
-        "walls of the engraving", [outer, walls](Vec3 p) { return outline_distance(outer, walls, p); },
-        wall_area);
+        "walls of the engraving", [cuts](Vec3 p) { return cuts.distance(p); }, wall_area);
     OffsetField floor = plan_.outer.field();
     floor.level -= guide_sizes::engraving;
     add_face("floor of the engraving", GuideFace(plan_.outer.base(), plan_.middle(), floor), floor_area);

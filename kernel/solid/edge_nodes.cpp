@@ -20,7 +20,7 @@ namespace culmwright {
 namespace {
 
 constexpr int looks_per_span = 2;
-constexpr int least_looks = 24;
+constexpr int least_looks = 12;
 constexpr int pieces_of_a_point = 48;
 constexpr int least_pieces_of_a_loop = 8;
 constexpr double shortest_piece = 0.005;  // mm

@@ -44,12 +44,15 @@ class OutlineMaker {
       throw TriangulationFault("an edge has no curve in the face's parameters");
     }
     const int count = static_cast<int>(division.nodes.size());
+    const bool forward = edge.Orientation() == TopAbs_FORWARD;
     for (int i = 0; i < count; ++i) {
       const gp_Pnt2d uv = curve->Value(division.parameters[i]);
       const int place = static_cast<int>(outline_.places.size());
       outline_.places.push_back({uv.X(), uv.Y()});
       outline_.nodes.push_back(division.nodes[i]);
-      if (i > 0) outline_.sides.push_back({place - 1, place});
+      if (i > 0)
+        outline_.sides.push_back(forward ? std::array<int, 2>{place - 1, place}
+                                         : std::array<int, 2>{place, place - 1});
       if (i == 0 || i == count - 1) ends_.push_back(place);
     }
   }

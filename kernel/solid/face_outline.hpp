@@ -14,7 +14,7 @@ namespace culmwright {
 struct FaceOutline {
   std::vector<Vec2> places;
   std::vector<int> nodes;
-  std::vector<std::array<int, 2>> sides;
+  std::vector<std::array<int, 2>> sides;  ///< with the face on their left
   ParameterBox box() const;
 };
 

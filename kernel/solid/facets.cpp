@@ -135,10 +135,36 @@ class FacetMaker {
     }
   }
 
+  double border_gap() const {
+    double greatest = 0.0;
+    for (std::size_t i = 0; i < outline_.places.size(); ++i) {
+      const Vec2 uv = outline_.places[i];
+      greatest = std::max(greatest, length(vec_of(surface_->Value(uv.x, uv.y)) - points_[i]));
+    }
+    return greatest;
+  }
+
+  /// The border has the face on its left.
+  void check_directions(const std::vector<PlaneTriangle>& triangles) const {
+    std::vector<std::array<int, 2>> planned = outline_.sides;
+    std::sort(planned.begin(), planned.end());
+    for (const PlaneTriangle& triangle : triangles) {
+      for (int k = 0; k < 3; ++k) {
+        if (!triangle.on_border[k]) continue;
+        const std::array<int, 2> side{triangle.corner[k], triangle.corner[(k + 1) % 3]};
+        if (!std::binary_search(planned.begin(), planned.end(), side)) {
+          throw TriangulationFault("the border runs the wrong way round");
+        }
+      }
+    }
+  }
+
   Facets facets(const std::vector<PlaneTriangle>& triangles) const {
+    check_directions(triangles);
     const int border = static_cast<int>(outline_.nodes.size());
     const auto node = [&](int i) { return i < border ? outline_.nodes[i] : first_new_ + i - border; };
     Facets result;
+    result.border_gap = border_gap();
     result.new_points.assign(points_.begin() + border, points_.end());
     for (const PlaneTriangle& triangle : triangles) {
       std::array<int, 3> t{};

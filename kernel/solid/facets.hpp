@@ -13,12 +13,14 @@ namespace culmwright {
 struct Facets {
   std::vector<std::array<int, 3>> triangles;
   std::vector<Vec3> new_points;
+  double border_gap = 0.0;  ///< greatest distance of the border's nodes from the surface
 };
 
 /// A constrained Delaunay triangulation of the face in its own parameters, scaled so that the chord allows
 /// equal steps both ways (cell_scale.hpp), with points inside on a grid of that scale; then points are added
 /// where the middle of a facet or of an inner edge is still farther than `chord` from the surface, in at most
-/// `facet_rounds` rounds. Throws TriangulationFault naming why the face could not be done.
+/// `facet_rounds` rounds. Throws TriangulationFault naming why the face could not be done: its
+/// border is open, crosses itself or runs the wrong way round.
 Facets facets_of(const TopoDS_Face& face, const EdgeNodes& edges, double chord, double angle, int first_new);
 
 constexpr int facet_rounds = 12;

@@ -31,14 +31,26 @@ int faces_outside_solids(const TopoDS_Shape& shape) {
 void hold_shape(const TopoDS_Shape& shape, GateReport& report) {
   report.equals("solids", count(shape, TopAbs_SOLID), 1);
   report.equals("faces outside the solid", faces_outside_solids(shape), 0);
-  report.equals("valid by the kernel's analysis", BRepCheck_Analyzer(shape).IsValid(), 1);
   report.at_most("greatest tolerance", ShapeAnalysis_ShapeTolerance().Tolerance(shape, 1), gate_tolerance);
+}
+
+bool valid(const Solid& solid) {
+  return guarded(solid.name(), "gate", [&] { return BRepCheck_Analyzer(solid.occt_shape()).IsValid(); });
+}
+
+void hold_borders(const Solid& solid, const MeshAccuracy& accuracy, GateReport& report) {
+  const Meshing how = solid.meshing(accuracy);
+  if (how.fallback.empty()) {
+    report.at_most("distance of borders from their faces", how.border_gap, gate_tolerance);
+  } else {
+    report.equals("valid by the kernel's analysis", valid(solid), 1);
+  }
 }
 
 /// Empty as well when there is no mesh at all: the gate said so.
 std::string meshing_of(const Solid& solid, const MeshAccuracy& accuracy) {
   try {
-    return solid.meshing_fallback(accuracy);
+    return solid.meshing(accuracy).fallback;
   } catch (const GeometryError&) {
     return {};
   }
@@ -57,12 +69,17 @@ GateReport hold(const Solid& solid, const Expectation& expected, const MeshAccur
     });
     mesh = solid.mesh(accuracy);
     report.equals("every face is meshed", 1, 1);
+    hold_borders(solid, accuracy, report);
   } catch (const GeometryError& error) {
     report.equals(std::string("every face is meshed (") + error.what() + ")", 0, 1);
     return report;
   }
   hold_mesh(mesh, expected, accuracy.chord, report);
   return report;
+}
+
+void require_valid(const Solid& solid) {
+  if (!valid(solid)) throw GeometryError(solid.name(), "gate", "not valid by the kernel's own analysis");
 }
 
 void require_sound(const GateReport& report, const std::string& stage) {

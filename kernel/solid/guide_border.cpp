@@ -98,7 +98,7 @@ void add_foot(DirectBuilder& make, const GuidePlan& plan, const Sheet& sheet, in
     FootPiece piece;
     piece.curve = piece_of(curve.in_space, breaks[i - 1], breaks[i]);
     piece.edge = make.edge(piece.curve, breaks[i - 1], breaks[i], corners[i - 1], corners[i]);
-    const int samples = 5 * piece.curve->NbPoles();
+    const int samples = 3 * piece.curve->NbPoles();
     make.lay(piece.edge, sheet.surface, piece_of(curve.on_sheet, breaks[i - 1], breaks[i]), samples);
     border.foot[foot].push_back(piece);
   }

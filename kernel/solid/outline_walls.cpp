@@ -54,7 +54,7 @@ OutlineEdges outline_on(DirectBuilder& make, const Handle(Geom_BSplineSurface) &
     outline.curves.push_back(curve_through(t, points));
     outline.edges.push_back(
         make.edge(outline.curves.back(), 0.0, reach, outline.corners[i], outline.corners[next]));
-    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), 6 * count + 1);
+    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), 3 * count);
   }
   return outline;
 }

@@ -14,7 +14,7 @@ namespace {
 
 constexpr int rim_points = 96;   ///< fewer are not always enough for 0.001 mm
 constexpr int rim_padding = 12;  ///< more on both sides, so that the ends' knots are out of reach
-constexpr int rim_samples = 5 * rim_points + 1;
+constexpr int rim_samples = 3 * rim_points + 1;
 
 /// A rim's points in turn: in space, on the sheet, and on the unrolled cylinder.
 struct RimCurves {

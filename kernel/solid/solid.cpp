@@ -32,10 +32,10 @@ Mesh Solid::mesh(const MeshAccuracy& accuracy) const {
   return last_mesh_->made.mesh;
 }
 
-std::string Solid::meshing_fallback(const MeshAccuracy& accuracy) const {
+Meshing Solid::meshing(const MeshAccuracy& accuracy) const {
   const std::lock_guard<std::mutex> lock(last_mesh_->busy);
   remesh(accuracy);
-  return last_mesh_->made.fallback;
+  return last_mesh_->made.how;
 }
 
 void Solid::remesh(const MeshAccuracy& accuracy) const {

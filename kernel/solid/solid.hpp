@@ -25,6 +25,14 @@ struct MeshAccuracy {
   }
 };
 
+/// What making the mesh of a solid told of its faces (solid_mesh.hpp).
+struct Meshing {
+  /// Why the general mesher was needed, with the number and kind of the face; empty when it was not.
+  std::string fallback;
+  /// Greatest distance of a node on a face's border from the surface of that face, mm; when it was not.
+  double border_gap = 0.0;
+};
+
 class Solid {
  public:
   Solid(std::string name, const TopoDS_Shape& shape);
@@ -36,8 +44,8 @@ class Solid {
   /// kernel's own order. Kept: asking again for the same accuracy costs a copy. Throws GeometryError when a
   /// face could not be meshed.
   Mesh mesh(const MeshAccuracy& accuracy = {}) const;
-  /// Why that mesh was made by the general mesher (solid_mesh.hpp), with the face; empty when it was not.
-  std::string meshing_fallback(const MeshAccuracy& accuracy = {}) const;
+  /// How that mesh was made.
+  Meshing meshing(const MeshAccuracy& accuracy = {}) const;
 
  private:
   void remesh(const MeshAccuracy& accuracy) const;

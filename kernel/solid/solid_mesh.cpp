@@ -48,13 +48,14 @@ void drop_unused(Mesh& mesh) {
 }
 
 /// Throws TriangulationFault naming the face.
-Mesh mesh_by_faces(const TopoDS_Shape& shape, const MeshAccuracy& accuracy) {
+SolidMesh mesh_by_faces(const TopoDS_Shape& shape, const MeshAccuracy& accuracy) {
   const double edge_chord = std::min(accuracy.edge_chord, accuracy.chord);
   const double edge_angle = std::min(accuracy.edge_angle, accuracy.angle);
   EdgeNodes edges(shape, edge_chord, edge_angle);
   TopTools_IndexedMapOfShape faces;
   TopExp::MapShapes(shape, TopAbs_FACE, faces);
-  Mesh mesh;
+  SolidMesh made;
+  Mesh& mesh = made.mesh;
   mesh.vertices = edges.points();
   for (int i = 1; i <= faces.Extent(); ++i) {
     const TopoDS_Face& face = TopoDS::Face(faces(i));
@@ -64,21 +65,22 @@ Mesh mesh_by_faces(const TopoDS_Shape& shape, const MeshAccuracy& accuracy) {
       mesh.vertices.insert(mesh.vertices.end(), facets.new_points.begin(), facets.new_points.end());
       mesh.triangles.insert(mesh.triangles.end(), facets.triangles.begin(), facets.triangles.end());
       mesh.face_of.resize(mesh.triangles.size(), i - 1);
+      made.how.border_gap = std::max(made.how.border_gap, facets.border_gap);
     } catch (const TriangulationFault& fault) {
       throw TriangulationFault("face " + std::to_string(i) + " (" + kind_of(face) + "): " + fault.what());
     }
   }
   drop_unused(mesh);
-  return mesh;
+  return made;
 }
 
 }  // namespace
 
 SolidMesh mesh_of(const std::string& part, const TopoDS_Shape& shape, const MeshAccuracy& accuracy) {
   try {
-    return {mesh_by_faces(shape, accuracy), {}};
+    return mesh_by_faces(shape, accuracy);
   } catch (const TriangulationFault& fault) {
-    return {general_mesh(part, shape, accuracy), fault.what()};
+    return {general_mesh(part, shape, accuracy), {fault.what(), 0.0}};
   }
 }
 

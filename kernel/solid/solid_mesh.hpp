@@ -12,8 +12,7 @@ namespace culmwright {
 
 struct SolidMesh {
   Mesh mesh;
-  /// Why the general mesher was needed, with the number and kind of the face; empty when it was not.
-  std::string fallback;
+  Meshing how;
 };
 
 /// face_of counts the faces of the shape in the kernel's own order. Same shape, same mesh, to the last bit.

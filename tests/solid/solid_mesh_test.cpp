@@ -48,8 +48,8 @@ void over_triangle(const Mesh& mesh, const std::array<int, 3>& t, const Look& lo
 void check_round(const char* name, const TopoDS_Shape& shape, double planned, int genus) {
   const SolidMesh made = mesh_of(name, shape, fine);
   const MeshFaults faults = inspect(made.mesh);
-  INFO(name << ": " << made.fallback);
-  CHECK(made.fallback.empty());
+  INFO(name << ": " << made.how.fallback);
+  CHECK(made.how.fallback.empty());
   CHECK(faults.closed());
   CHECK(faults.shells == 1);
   CHECK(faults.genus == genus);
@@ -132,7 +132,7 @@ TEST_CASE("every part of every facet keeps the chord to a skin with ridges, hole
   for (const double chord : {0.05, 0.02}) {
     const Solid body = body_directly(plan, tube, 0.0);
     const MeshAccuracy accuracy{chord, 0.35, chord, 0.35};
-    CHECK(body.meshing_fallback(accuracy).empty());
+    CHECK(body.meshing(accuracy).fallback.empty());
     const Mesh mesh = body.mesh(accuracy);
     double farthest = 0.0;
     int looked = 0;
@@ -162,7 +162,7 @@ TEST_CASE("no face of a guide with letters, windows and pads needs the general m
   const Tube tube{test::culm(460.0)};
   for (const GuidePlan& plan : plan_guides(tube, test::twenty_holes(tube), Shop{})) {
     const Solid guide = build_guide(plan, 0.0);
-    CHECK(guide.meshing_fallback(guide_mesh_accuracy()).empty());
+    CHECK(guide.meshing(guide_mesh_accuracy()).fallback.empty());
     const Mesh mesh = guide.mesh(guide_mesh_accuracy());
     CHECK(inspect(mesh).closed());
     // Bores are round to the chord of their edges: a twist drill of the nominal size passes.
@@ -192,7 +192,7 @@ TEST_CASE("a face whose border cannot be followed is named, and the general mesh
   builder.Add(freed, edge.Oriented(TopAbs_INTERNAL));
   try {
     const SolidMesh made = mesh_of("cylinder", box, fine);
-    CHECK(made.fallback.find("face 1 (cylinder): an edge lies inside the face") == 0);
+    CHECK(made.how.fallback.find("face 1 (cylinder): an edge lies inside the face") == 0);
     CHECK_FALSE(made.mesh.triangles.empty());
   } catch (const GeometryError& error) {
     FAIL(error.what());
