@@ -13,6 +13,8 @@ namespace {
 
 using namespace patch_sizes;
 
+constexpr int notch_steps = 16;
+
 double outline_area(const StrokeOutline& corners) {
   double sum = 0.0;
   for (std::size_t i = 0; i < corners.size(); ++i)
@@ -56,8 +58,20 @@ class PatchMeasure {
   }
   /// Both sides of the notch.
   double notch_sides_area() const {
-    return 2.0 * integrate([&](double c) { return plan_.edge_at_notch(inset_at(c)) - plan_.notch_floor; },
-                           plan_.low, plan_.high, 4);
+    double sum = 0.0;
+    for (const double side : {-1.0, 1.0}) {
+      const double Y = side * plan_.notch_half;
+      sum += grid_area(notch_steps, notch_steps, [&](double t, double v) {
+        // Even steps of the rounded edge's angle above the shoulder, where the side's outline is round.
+        const double shoulder = 0.5;
+        const double psi = v < shoulder ? 0.0 : 0.5 * pi * (v - shoulder) / (1.0 - shoulder);
+        const double straight = (plan_.high - plan_.edge - plan_.low) * std::min(v / shoulder, 1.0);
+        const double c = plan_.low + straight + plan_.edge * std::sin(psi);
+        const double outer = plan_.edge_at_notch(plan_.edge * (1.0 - std::cos(psi)));
+        return on_skin({plan_.notch_floor + (outer - plan_.notch_floor) * t, Y}, c);
+      });
+    }
+    return sum;
   }
   double notch_floor_area() const {
     const auto place = plan_.chart.place(plan_.on_chart({plan_.notch_floor, 0.0}), 0.0);
@@ -124,23 +138,29 @@ class PatchMeasure {
       sum += engraving * stroke_area(stroke, plan_.high - 0.5 * engraving);
     return sum;
   }
-  /// Area of the surface that S(piece, t, v) sweeps over all pieces, by small plane quadrilaterals.
+  /// Area of the surface P(t, v) over the unit square, by small plane quadrilaterals.
+  template <class P>
+  static double grid_area(int steps_t, int steps_v, const P& point) {
+    double sum = 0.0;
+    std::vector<Vec3> last;
+    for (int i = 0; i <= steps_t; ++i) {
+      std::vector<Vec3> row;
+      for (int k = 0; k <= steps_v; ++k)
+        row.push_back(point(static_cast<double>(i) / steps_t, static_cast<double>(k) / steps_v));
+      for (int k = 0; i > 0 && k < steps_v; ++k)
+        sum += 0.5 * length(cross(row[k + 1] - last[k], row[k] - last[k + 1]));
+      last = std::move(row);
+    }
+    return sum;
+  }
+  /// Of the surface that S(piece, t, v) sweeps over all pieces.
   template <class S>
   double swept(const S& S_of) const {
     constexpr int steps_v = 6;
     double sum = 0.0;
     for (const PatchPiece& piece : patch_pieces(plan_)) {
       const int steps = std::max(8, static_cast<int>(piece.length() / 0.25));
-      std::vector<Vec3> last;
-      for (int i = 0; i <= steps; ++i) {
-        std::vector<Vec3> row;
-        for (int k = 0; k <= steps_v; ++k) {
-          row.push_back(S_of(piece, static_cast<double>(i) / steps, static_cast<double>(k) / steps_v));
-        }
-        for (int k = 0; i > 0 && k < steps_v; ++k)
-          sum += 0.5 * length(cross(row[k + 1] - last[k], row[k] - last[k + 1]));
-        last = std::move(row);
-      }
+      sum += grid_area(steps, steps_v, [&](double t, double v) { return S_of(piece, t, v); });
     }
     return sum;
   }

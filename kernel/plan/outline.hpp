@@ -1,5 +1,6 @@
 #pragma once
 /// The outline most things have in plan view, with its area, its edge and integrals over both.
+#include <algorithm>
 #include <cmath>
 
 #include "base/angle.hpp"
@@ -26,25 +27,27 @@ struct RoundedRectangle {
   bool round() const { return length == width && 2.0 * corner == length; }
 };
 
-/// ∫ f(Vec2) over the area, by five-point Gauss–Legendre in eight sectors between the edge's joints.
+/// ∫ f(Vec2) over the area, by five-point Gauss–Legendre in strips across: even ones between the corners,
+/// none wider than 3, and at the two ends strips of equal angle of the corners. Good for long outlines too.
 template <class F>
 double over_area(const RoundedRectangle& outline, const F& f) {
-  const double joint_low = std::atan2(0.5 * outline.width - outline.corner, 0.5 * outline.length);
-  const double joint_high = std::atan2(0.5 * outline.width, 0.5 * outline.length - outline.corner);
-  const double quarter[4] = {0.0, joint_low, joint_high, 0.5 * pi};
-  const auto ray = [&](double phi) {
-    const Angle angle = Angle::from_radians(phi);
-    const Vec2 n{angle.cos(), angle.sin()};
-    return integrate([&](double rho) { return rho * f(n * rho); }, 0.0, outline.reach(angle), 1);
+  const double r = outline.corner;
+  const double x = 0.5 * outline.length - r;
+  const double y = 0.5 * outline.width - r;
+  const auto strip = [&](double at, double half) {
+    const int pieces = std::max(1, static_cast<int>(std::ceil(half / 3.0)));
+    return integrate([&](double across) { return f(Vec2{at, across}); }, -half, half, pieces);
   };
   double sum = 0.0;
-  for (int q = 0; q < 4; ++q) {
-    for (int i = 0; i < 3; ++i) {
-      const int k = q % 2 == 0 ? i : 2 - i;  // mirrored in every other quarter
-      const double from = q % 2 == 0 ? quarter[k] : 0.5 * pi - quarter[k + 1];
-      const double to = q % 2 == 0 ? quarter[k + 1] : 0.5 * pi - quarter[k];
-      if (to - from > 1e-12) sum += integrate(ray, from + 0.5 * pi * q, to + 0.5 * pi * q, 1);
-    }
+  if (x > 0.0) {
+    const int pieces = std::max(2, static_cast<int>(std::ceil(2.0 * x / 3.0)));
+    sum += integrate([&](double at) { return strip(at, y + r); }, -x, x, pieces);
+  }
+  if (r <= 0.0) return sum;
+  for (const double side : {-1.0, 1.0}) {
+    sum += integrate(
+        [&](double a) { return r * std::cos(a) * strip(side * (x + r * std::sin(a)), y + r * std::cos(a)); },
+        0.0, 0.5 * pi, 3);
   }
   return sum;
 }
