@@ -71,11 +71,11 @@ MatrixXd prior_information(const FitParameters& parameters, const Survey& survey
         continue;
       }
       const double sigma = prior_of(term, priors, radius);
-      for (int i = 0; i < count; ++i) {
-        add_row(information, {{first + i, 1.0}}, sigma);
-        if (i + 1 == count || term.order == 0) continue;
-        const double step = 0.5 * sigma * std::sqrt((term.at[i + 1] - term.at[i]) / 100.0);
-        add_row(information, {{first + i, 1.0}, {first + i + 1, -1.0}}, step);
+      add_row(information, {{first, 1.0}}, sigma);
+      for (int i = 1; i < count; ++i) {
+        const double kept = term.order == 0 ? 0.0 : std::exp((term.at[i - 1] - term.at[i]) / prior_length);
+        add_row(information, {{first + i, 1.0}, {first + i - 1, -kept}},
+                sigma * std::sqrt(1.0 - kept * kept));
       }
     }
   }

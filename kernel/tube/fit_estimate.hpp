@@ -6,6 +6,10 @@
 
 namespace culmwright {
 
+/// A coefficient of order 2 or more, or of the wall, wanders along the tube with the standard deviation that
+/// FitPriors states anywhere, and with the correlation exp(−d / this) between places d apart: half a standard
+/// deviation in 100 mm.
+constexpr double prior_length = 800.0;
 /// Standard deviation of each coefficient of that order of the skin, 2 or more.
 double coefficient_prior(int order, const FitPriors& priors, double radius);
 /// Standard deviation of the axis' offset half way along a piece of that length.

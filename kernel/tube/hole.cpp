@@ -46,6 +46,20 @@ double skin_depth(const Tube& tube, Vec3 start, Vec3 axis, Angle* theta) {
 
 }  // namespace
 
+Angle smooth_normal(const Section& section, Vec2 point, Angle near) {
+  double t = near.radians();
+  for (int i = 0; i < 40; ++i) {
+    const Angle a = Angle::from_radians(t);
+    const SurfaceJet h = section.smooth_support(a);
+    const double first = dot(point, tangent(a)) - h.f_t;
+    const double second = -dot(point, direction(a)) - h.f_tt;
+    const double step = second < -1e-9 ? -first / second : 0.0;
+    t += std::clamp(step, -0.1, 0.1);
+    if (std::abs(step) < 1e-13) break;
+  }
+  return Angle::from_radians(t);
+}
+
 Drilling drilling_at(const Tube& tube, SkinPlace place, HoleSquare square, double radius) {
   const Section section = tube.section(place.at);
   const Angle theta = section.theta_at(place.around);
@@ -61,18 +75,7 @@ Drilling drilling_at(const Tube& tube, SkinPlace place, HoleSquare square, doubl
     }
     out = unit(p - centre);
   } else {
-    // The smooth section passes near the point; aim by its normal where it is nearest.
-    double t = theta.radians();
-    for (int i = 0; i < 40; ++i) {
-      const Angle a = Angle::from_radians(t);
-      const SurfaceJet h = section.smooth_support(a);
-      const double first = dot(p, tangent(a)) - h.f_t;
-      const double second = -dot(p, direction(a)) - h.f_tt;
-      const double step = second < -1e-9 ? -first / second : 0.0;
-      t += std::clamp(step, -0.1, 0.1);
-      if (std::abs(step) < 1e-13) break;
-    }
-    out = direction(Angle::from_radians(t));
+    out = direction(smooth_normal(section, p, theta));
   }
   return {point, {out.x, out.y, 0.0}, radius};
 }

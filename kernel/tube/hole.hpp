@@ -21,6 +21,10 @@ struct Drilling {
 /// The axis of a hole at a place. `radius` is the hole's.
 Drilling drilling_at(const Tube& tube, SkinPlace place, HoleSquare square, double radius);
 
+/// The direction of the normal of the skin's smooth part where that is nearest to a point of the section;
+/// `near`: of the full skin's normal there.
+Angle smooth_normal(const Section& section, Vec2 point, Angle near);
+
 /// Angle between the axis and the true normal of the skin at the hole's place.
 Angle tilt_of(const Tube& tube, SkinPlace place, const Drilling& drilling);
 

@@ -12,9 +12,9 @@ namespace {
 
 constexpr double step = 15.0;  ///< between the points that carry a walk
 constexpr int highest_lobe = 8;
-/// Over which a lobe's coefficient changes by about itself: the distance in which the prior's walk, half a
-/// standard deviation in 100 mm, has the variance of the coefficient twice.
-constexpr double lobe_length = 800.0;
+/// Of bows made of half waves, the j-th 1/j² of the first: what the waves that pass through all knots leave,
+/// between two of them, in parts of the bow times (distance / length) to the power 1.5.
+constexpr double unseen_waves = 0.8;
 /// Keeps the wander's numbers apart from those of TubeFit::draw for any seed in use.
 constexpr unsigned wander_stream = 0x5eed0000U;
 
@@ -86,7 +86,7 @@ PiecewiseCubic with_arches(const PiecewiseCubic& curve, double bow, double lengt
     if (gap < knots.size() && x >= knots[gap]) {
       ++gap;
       const double span = gap < knots.size() ? knots[gap] - knots[gap - 1] : 0.0;
-      arch = bow * span * span / (length * length) * draws.normal();
+      arch = unseen_waves * bow * std::pow(span / length, 1.5) * draws.normal();
     }
     const double share = gap < knots.size() ? (x - knots[gap - 1]) / (knots[gap] - knots[gap - 1]) : 0.0;
     points.y.push_back(curve(x).value + arch * std::sin(pi * share));
@@ -97,7 +97,7 @@ PiecewiseCubic with_arches(const PiecewiseCubic& curve, double bow, double lengt
 PiecewiseCubic unseen_lobe(double sigma, double end_a, double end_b, Draws& draws) {
   Points points;
   const int pieces = std::max(2, static_cast<int>(std::ceil((end_b - end_a) / (4.0 * step))));
-  const double kept = std::exp(-(end_b - end_a) / pieces / lobe_length);
+  const double kept = std::exp(-(end_b - end_a) / pieces / prior_length);
   double value = sigma * draws.normal();
   for (int i = 0; i <= pieces; ++i) {
     points.x.push_back(end_a + (end_b - end_a) * i / pieces);

@@ -11,7 +11,7 @@ namespace culmwright {
 /// - what lies between the stations. Order 0 wanders as FitPriors::skin_wander says, the orders from 2 on as
 ///   the prior lets them walk from station to station (half a standard deviation in 100 mm): random walks
 ///   pinned at the stations, free beyond the first and the last. The bow departs from its curve between two
-///   of its knots by FitPriors::bow · (their distance / length)², one standard deviation, in one arch;
+///   of its knots by 0.8 FitPriors::bow · (their distance / length)^1.5, one standard deviation, in one arch;
 /// - lobes up to order 8 that the fit does not carry, from their prior, slowly changing along the tube.
 ///
 /// The wall is drawn at its knots only: nothing is set on it. Nodes, grooves and ends are the survey's.

@@ -1,0 +1,89 @@
+#include "plan/hole_tolerance.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/problem.hpp"
+#include "base/words.hpp"
+#include "plan/hole_tolerance_draws.hpp"
+#include "tube/sampled_tube.hpp"
+
+namespace culmwright {
+
+namespace {
+
+constexpr int survey_samples = 199;  ///< for what the survey is to blame for
+/// Keeps the numbers of print and setting apart from those of the tubes.
+constexpr unsigned setting_stream = 0x0b0e0000U;
+
+/// The value that 95 of 100 do not exceed: of n in order the k-th is not exceeded by the next draw with
+/// probability k / (n + 1).
+double within_95(std::vector<double> values) {
+  const auto k = static_cast<std::size_t>(std::ceil(0.95 * static_cast<double>(values.size() + 1)));
+  const std::size_t index = std::min(values.size(), k) - 1;
+  std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(index), values.end());
+  return values[index];
+}
+
+void add_figures(const std::vector<HoleMiss>& misses, HoleTolerance& hole) {
+  std::vector<double> along, around, radial, tilt;
+  double squares = 0.0;
+  for (const HoleMiss& miss : misses) {
+    along.push_back(std::abs(miss.along));
+    around.push_back(std::abs(miss.around));
+    radial.push_back(std::hypot(miss.along, miss.around));
+    tilt.push_back(miss.tilt.radians());
+    squares += radial.back() * radial.back();
+  }
+  hole.along = within_95(std::move(along));
+  hole.around = within_95(std::move(around));
+  hole.radial = within_95(std::move(radial));
+  hole.tilt = Angle::from_radians(within_95(std::move(tilt)));
+  hole.rms = std::sqrt(squares / static_cast<double>(misses.size()));
+}
+
+}  // namespace
+
+ToleranceOptions tolerance_options(const Shop& shop) {
+  ToleranceOptions options;
+  options.bush_play = shop.fits.bush;
+  options.peg_play = shop.fits.peg;
+  return options;
+}
+
+std::vector<HoleTolerance> hole_tolerances(const TubeFit& fit, const std::vector<GuidePlan>& plans,
+                                           const ToleranceOptions& options) {
+  const GuideSet set(fit.tube(), plans);
+  std::vector<HoleTolerance> holes;
+  for (const GuidePlan& plan : plans) {
+    for (const GuideHole& hole : plan.holes) {
+      holes.push_back({});
+      holes.back().id = hole.id;
+      holes.back().guide = plan.number;
+    }
+  }
+  std::vector<std::vector<HoleMiss>> misses(holes.size());
+  for (int i = 0; i < options.samples; ++i) {
+    const unsigned seed = options.seed + static_cast<unsigned>(i);
+    const auto sample = set.drill(sampled_tube(fit, seed), &options, seed ^ setting_stream);
+    for (std::size_t h = 0; h < holes.size(); ++h) {
+      if (sample[h]) misses[h].push_back(*sample[h]);
+    }
+  }
+  for (std::size_t h = 0; h < holes.size(); ++h) {
+    if (2 * misses[h].size() < static_cast<std::size_t>(options.samples)) {
+      throw GeometryError("guide " + std::to_string(holes[h].guide), "seating",
+                          "it does not go onto most of the tubes that the survey allows");
+    }
+    add_figures(misses[h], holes[h]);
+    holes[h].seats = static_cast<double>(misses[h].size()) / options.samples;
+  }
+  return holes;
+}
+
+std::string tolerance_words(const HoleTolerance& hole) {
+  return "± " + fixed_text(hole.along, 1) + " mm along, ± " + fixed_text(hole.around, 1) + " mm around, " +
+         fixed_text(hole.tilt.degrees(), 1) + "° out of square";
+}
+
+}  // namespace culmwright
