@@ -11,6 +11,8 @@ namespace {
 constexpr int sections = 120;
 constexpr int directions = 144;
 constexpr double step = 2.0 * pi / directions;
+/// A run may end at a node, where the bow has a kink: the slope that counts is that of the run's own side.
+constexpr double just_inside = 1e-6;
 
 /// Skin less developable, from half a turn before the reference line to half a turn past it.
 struct Ring {
@@ -55,7 +57,8 @@ void add_misfit(const Ring& ring, int sense, DevelopmentError& error) {
 
 void Development::measure_error() {
   for (int i = 0; i <= sections; ++i) {
-    const double at = at_from_ + (at_to_ - at_from_) * i / sections;
+    const double at = std::clamp(at_from_ + (at_to_ - at_from_) * i / sections, at_from_ + just_inside,
+                                 at_to_ - just_inside);
     const Section section = tube_.section(at);
     Ring ring;
     for (int k = 0; k <= directions; ++k) {

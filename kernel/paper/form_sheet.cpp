@@ -23,13 +23,6 @@ Item quick_mark(Vec2 middle) {
   return Shape{Circle{middle, mark_radius}, {}, Ink::black, Ink::black};
 }
 
-/// The longest names an id may have are wider than the title block.
-std::string shortened(std::string words, double width) {
-  if (text_extent(words, 2.5, Weight::bold).width <= width) return words;
-  while (text_extent(words + "\u2026", 2.5, Weight::bold).width > width) words.pop_back();
-  return words + "\u2026";
-}
-
 }  // namespace
 
 double form_table_height(std::size_t rows) {

@@ -109,9 +109,14 @@ SignSample sample(Sign sign) {
       return {"glue tab",
               {stroked(open_path({{-5.5, -1.8}, {5.5, -0.6}, {5.5, 1.8}}), LineType::dashed_thin)}};
     case Sign::rim:
-      return {
-          "rim and middle of a hole",
-          joined({Shape{Circle{{0, 0}, 1.9}, LineType::continuous_thick, {}, Ink::black}}, cross_items(1.1))};
+      return {"hole: rim, pilot, cross",
+              joined({Shape{Circle{{0, 0}, 1.7}, LineType::continuous_thick, {}, Ink::black},
+                      line_between({-3.4, 0}, {-2.2, 0}, type), line_between({2.2, 0}, {3.4, 0}, type)},
+                     cross_items(1.1))};
+    case Sign::bits: {
+      const Text text{{0, 1.25}, "3 \u2192 \u00D89", small, Anchor::middle, {}, Weight::regular, Ink::black};
+      return {"pilot, then final bit", {text}};
+    }
     case Sign::touch:
       return {"touch for a finger", {rounded(type)}};
     case Sign::opening:
@@ -123,6 +128,15 @@ SignSample sample(Sign sign) {
               {bar(LineType::long_dashed_dotted_thin),
                line_between({-5, -1.5}, {-5, 1.5}, LineType::continuous_thick),
                line_between({5, -1.5}, {5, 1.5}, LineType::continuous_thick)}};
+    case Sign::hand:
+      return {"touches of one hand",
+              {stroked(open_path({{-5.5, 1.2}, {-5.5, -0.6}, {5.5, -0.6}, {5.5, 1.2}}), type)}};
+    case Sign::relief:
+      return {"slit: to pass a ridge",
+              {line_between({-2.5, -1.8}, {-2.5, 1.8}, LineType::continuous_thick),
+               line_between({2.5, -1.8}, {2.5, 1.8}, LineType::continuous_thick)}};
+    case Sign::limit:
+      return {"limit for holes' edges", {bar(LineType::long_dashed_double_dotted_thin)}};
     case Sign::node:
       return {"node: no hole here",
               {hatched_box(45.0, 1.5), line_between({-5.5, -1.8}, {5.5, -1.8}, type),
@@ -144,7 +158,7 @@ SignSample sample(Sign sign) {
                                    {Shape{Circle{{0, 0}, 1.6}, type, {}, Ink::black}})};
     case Sign::joint:
       return {"joint of two sheets",
-              joined({bar(LineType::long_dashed_double_dotted_thin)}, cross_items(1.8))};
+              joined({bar(type), Shape{Circle{{0, 0}, 1.2}, type, {}, Ink::black}}, cross_items(1.8))};
     case Sign::toward_mouth:
       return {"points to the mouth end",
               {Shape{closed_path({{0, -2}, {1.6, 1.8}, {-1.6, 1.8}}), {}, Ink::black, Ink::black}}};
@@ -170,6 +184,15 @@ Block legend_block(const std::set<Sign>& signs) {
   return writer.done();
 }
 
+std::string shortened(std::string words, double width) {
+  if (text_extent(words, small, Weight::bold).width <= width) return words;
+  while (!words.empty() && text_extent(words + "\u2026", small, Weight::bold).width > width) {
+    while ((words.back() & '\xC0') == '\x80') words.pop_back();  // a whole character of UTF-8
+    words.pop_back();
+  }
+  return words + "\u2026";
+}
+
 Block title_block(const TitleBlock& title) {
   BlockWriter writer("title-block", "Title block");
   const auto rule = [&](double y, LineType type) {
@@ -189,9 +212,12 @@ Block title_block(const TitleBlock& title) {
     field(0.0, y, "instrument", title.instrument, 3.5, Weight::bold, panel_width);
     y += 11.4;
     rule(y, LineType::continuous_thin);
-    field(0.0, y, "revision", title.revision, 3.5, Weight::bold, 16.0);
-    field(18.0, y, "state", title.state, 3.5, Weight::bold, panel_width - 18.0);
-    y += 11.4;
+    field(0.0, y, "revision", title.revision, 7.0, Weight::bold, 16.0);
+    field(18.0, y, "state", title.state, 7.0, Weight::bold, panel_width - 18.0);
+    if (!title.detail.empty()) {
+      writer.item(text_at(0.0, y + 17.2, shortened(title.detail, panel_width), small));
+    }
+    y += 19.0;  // the same for a draft: sheets are planned before it is known
   }
   rule(y, LineType::continuous_thin);
   field(0.0, y, "document", title.kind, 2.5, Weight::regular, panel_width);
@@ -231,9 +257,9 @@ Block scale_check_block() {
   return BlockWriter("scale-check", "How to check the scale")
       .heading("Check the scale first")
       .words(
-          "Print at 100 %, never \u201Cfit to page\u201D. Lay a steel rule along both bars: each must "
-          "measure 100 mm to a "
-          "quarter of a millimetre. If one does not, do not use this sheet.")
+          "Print at 100 %, never \u201Cfit to page\u201D. By a steel rule both bars must measure 100 mm to a "
+          "quarter of a "
+          "millimetre; else do not use this sheet.")
       .done();
 }
 

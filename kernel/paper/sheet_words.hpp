@@ -41,11 +41,15 @@ enum class Sign {
   outline,
   tab,
   rim,
+  bits,
   touch,
   opening,
   footprint,
   slider,
+  hand,
   node,
+  relief,
+  limit,
   blemish,
   keep_off,
   reference_line,
@@ -64,14 +68,19 @@ struct TitleBlock {
   std::string piece;       ///< the largest
   std::string instrument;  ///< may be empty: then only the piece is named
   std::string revision;
-  std::string state;  ///< "DRAFT", "SIGNED OFF"
+  std::string state;  ///< "DRAFT", "SIGNED OFF"; large
   std::string kind;   ///< of document
   std::string scale;
   std::string paper;
   int sheet = 1;
   int sheets = 1;
+  /// Of the state: who signed and when, or what changed since; shortened to the width.
+  std::string detail = {};
 };
 Block title_block(const TitleBlock& title);
+
+/// Cut off with an ellipsis where it would be wider, set bold at 2.5.
+std::string shortened(std::string words, double width);
 
 /// The two bars of 100 mm from their common corner: to the right, and up.
 std::vector<Item> scale_bars(Vec2 corner);

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "paper/words.hpp"
+#include "base/words.hpp"
 
 namespace culmwright {
 
@@ -39,11 +39,23 @@ double reach_of(const Tube& tube, const Feature& feature) {
   return reach;
 }
 
-Feature hole_feature(const Tube& tube, const PlacedKey& key) {
+/// "9" and "9.5".
+std::string size(double value) {
+  return number_text(std::round(10.0 * value) / 10.0);
+}
+
+Feature hole_feature(const Tube& tube, const PlacedKey& key, double pilot) {
   Feature feature;
   feature.kind = Feature::Kind::hole;
   feature.name = key.key.id;
-  feature.detail = "\u00D8" + decimals(2.0 * key.drilling.radius, 1);
+  feature.diameter = 2.0 * key.drilling.radius;
+  const bool piloted = pilot > 0.0 && pilot < feature.diameter - 0.5;
+  feature.details = {(piloted ? size(pilot) + " \u2192 " : "") + "\u00D8" + size(feature.diameter)};
+  if (piloted) {
+    Drilling first = key.drilling;
+    first.radius = 0.5 * pilot;
+    feature.pilot = rim_curve(tube, first, 36);
+  }
   feature.outline = rim_curve(tube, key.drilling);
   feature.middle = {tube.section(key.place.at).theta_at(key.place.around).radians(), key.place.at};
   // Rim points count θ near the hole's own, which may be a turn away from the place's.
@@ -69,7 +81,9 @@ Feature part_feature(const Tube& tube, const PlacedPart& placed) {
   Feature feature;
   feature.kind = part.kind == PartKind::opening ? Feature::Kind::opening : Feature::Kind::footprint;
   feature.name = kind_words(part.kind);
-  feature.detail = part.id;
+  feature.details = {part.id, size(part.length) + " \u00D7 " + size(part.width) +
+                                  (part.corner_radius > 0.0 ? ", R" + size(part.corner_radius) : "")};
+  if (part.travel > 0.0) feature.details.push_back("travel " + size(part.travel));
   feature.outline = patch_curve(tube, placed.place, part.length, part.width, part.corner_radius);
   feature.middle = {tube.section(placed.place.at).theta_at(placed.place.around).radians(), placed.place.at};
   feature.reach = reach_of(tube, feature);
@@ -85,7 +99,7 @@ Feature blemish_feature(const Tube& tube, const Blemish& blemish) {
   feature.name = blemish.use == BlemishUse::avoid  ? "avoid"
                  : blemish.use == BlemishUse::hide ? "hide"
                                                    : "blemish";
-  feature.detail = blemish.note;
+  if (!blemish.note.empty()) feature.details = {blemish.note};
   feature.outline = oval_curve(tube, blemish.place, blemish.length, blemish.width);
   feature.middle = {tube.section(blemish.place.at).theta_at(blemish.place.around).radians(),
                     blemish.place.at};
@@ -105,10 +119,10 @@ Box span_of(const Feature& feature) {
   return box;
 }
 
-std::vector<Feature> features_of(const Tube& tube, const Instrument& instrument, double at_from,
-                                 double at_to) {
+std::vector<Feature> features_of(const Tube& tube, const Instrument& instrument, double at_from, double at_to,
+                                 double pilot) {
   std::vector<Feature> all;
-  for (const PlacedKey& key : instrument.keys) all.push_back(hole_feature(tube, key));
+  for (const PlacedKey& key : instrument.keys) all.push_back(hole_feature(tube, key, pilot));
   for (const PlacedPart& part : instrument.parts) {
     if (part.part.length > 0.0 && part.part.width > 0.0 && known(tube, part.place.at)) {
       all.push_back(part_feature(tube, part));

@@ -13,20 +13,22 @@ namespace culmwright {
 struct Feature {
   enum class Kind { hole, touch, opening, footprint, blemish };
   Kind kind = Kind::hole;
-  std::string name;    ///< what is written beside it; empty for a touch
-  std::string detail;  ///< a second, smaller line; may be empty
+  std::string name;                  ///< what is written beside it; empty for a touch
+  std::vector<std::string> details;  ///< smaller lines below it
   SkinCurve outline;
-  Vec2 middle;          ///< (θ, at)
-  double reach = 0.0;   ///< greatest distance of the outline from its middle, mm of skin
-  double travel = 0.0;  ///< of a slider, along the tube
-  bool axis = false;    ///< a slider's axis is drawn
+  Vec2 middle;            ///< (θ, at)
+  double reach = 0.0;     ///< greatest distance of the outline from its middle, mm of skin
+  double diameter = 0.0;  ///< of a hole
+  SkinCurve pilot;        ///< rim of a hole's pilot; empty where it is drilled at full size at once
+  double travel = 0.0;    ///< of a slider, along the tube
+  bool axis = false;      ///< a slider's axis is drawn
   BlemishUse use = BlemishUse::note;
 };
 
 /// All that reaches into the run, holes first, in the instrument's order. The reference line's direction is
-/// the one about which θ is reduced.
-std::vector<Feature> features_of(const Tube& tube, const Instrument& instrument, double at_from,
-                                 double at_to);
+/// the one about which θ is reduced. `pilot`: diameter of the bit that goes first; 0: none is drawn or named.
+std::vector<Feature> features_of(const Tube& tube, const Instrument& instrument, double at_from, double at_to,
+                                 double pilot = 0.0);
 
 /// Least and greatest θ and at of an outline.
 Box span_of(const Feature& feature);

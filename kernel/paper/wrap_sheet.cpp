@@ -1,9 +1,11 @@
-/// The lines of a sheet; its names are in wrap_sheet_names.cpp.
+/// The frame of a sheet. What the skin carries is drawn in wrap_sheet_features.cpp, names are put in
+/// wrap_sheet_names.cpp.
 #include "paper/wrap_sheet.hpp"
 
 #include <algorithm>
 #include <cmath>
 
+#include "paper/sheet_map.hpp"
 #include "paper/words.hpp"
 
 namespace culmwright {
@@ -22,21 +24,20 @@ Box common(const Box& a, const Box& b) {
 /// The layers of a sheet, from the bottom up.
 const std::pair<const char*, const char*> layers[] = {{"outline", "Edge of the wrap and glue tab"},
                                                       {"nodes", "Nodes"},
+                                                      {"limits", "Limits for the edges of holes"},
+                                                      {"relief", "Slits over ridges"},
                                                       {"blemishes", "Blemishes"},
                                                       {"lines", "Reference line and key line"},
                                                       {"cuts", "Saw cuts and ends of the piece"},
                                                       {"touches", "Touches"},
                                                       {"parts", "Parts and openings"},
                                                       {"holes", "Rims of the holes"},
+                                                      {"pilots", "Rims of the pilot holes"},
                                                       {"centres", "Middles of the holes"},
+                                                      {"hands", "Where the hands lie"},
                                                       {"datum", "Datum mark"},
                                                       {"joints", "Joints of sheets"},
                                                       {"names", "Names"}};
-
-/// Half the length of a centre mark's arms.
-double centre_arm(double reach) {
-  return std::min(3.0, 0.6 * reach);
-}
 
 }  // namespace
 
@@ -61,31 +62,54 @@ void WrapSheet::let_outside(bool outside) {
   placer_.stay_within(outside ? window : common(core_, window), outside ? Polyline{} : outline_);
 }
 
+std::string sheet_title(const WrapContent& content, int sheet) {
+  const Instrument& instrument = content.instrument;
+  return "Wrap template: piece " + content.net.development().tube().id() + ", instrument " + instrument.id +
+         ", revision " + std::to_string(instrument.revision) + ", " + sign_words(instrument.sign) +
+         ", sheet " + std::to_string(sheet) + " of " + std::to_string(content.sheets);
+}
+
+TitleBlock sheet_title_block(const WrapContent& content, int sheet) {
+  const Instrument& instrument = content.instrument;
+  const Development& net = content.net.development();
+  TitleBlock title;
+  title.piece = net.tube().id();
+  title.instrument = instrument.id;
+  title.revision = std::to_string(instrument.revision);
+  title.state = sign_heading(instrument.sign);
+  title.detail = sign_detail(instrument.sign);
+  title.kind = "wrap template of " + decimals(net.at_from(), 1) + " to " + decimals(net.at_to(), 1);
+  title.scale = "1:1";
+  title.paper = content.paper;
+  title.sheet = sheet;
+  title.sheets = content.sheets;
+  return title;
+}
+
 Page WrapSheet::draw() {
   const SheetPlan& plan = content_.plan;
-  const Instrument& instrument = content_.instrument;
-  const std::string sheet =
-      std::to_string(row_ * plan.across() + column_ + 1) + " of " + std::to_string(plan.sheets());
-  page_.title = "Wrap template: piece " + tube_.id() + ", instrument " + instrument.id + ", revision " +
-                std::to_string(instrument.revision) + ", " + sign_words(instrument.sign) + ", sheet " + sheet;
   const Development& net = content_.net.development();
+  page_.title = sheet_title(content_, sheet());
   page_.description = "The skin from " + decimals(net.at_from(), 1) + " to " + decimals(net.at_to(), 1) +
                       " mm along the piece, laid flat at scale 1:1, seen from outside with end A up.";
   for (const auto& [id, words] : layers) page_.group(id, words);
   draw_edges();
   draw_nodes();
+  draw_limits();
+  draw_relief();
   draw_blemishes();
   draw_cuts_and_ends();
   draw_features();
   draw_datum();
   draw_joints();
-  // The words at the head may stand on the two lines, which are broken there; all others keep off them.
+  draw_hands();
   name_tab();
   name_joints();
+  name_holes_first();
+  // The words at the head may stand on the two lines, which are broken there; all others keep off them.
   name_ends();
   name_sides();
   draw_lines();
-  name_holes();
   name_piece();
   name_edges();
   name_rest();
@@ -131,7 +155,7 @@ bool WrapSheet::here(Vec2 theta_at) const {
 }
 
 bool WrapSheet::drawn_here(const Feature& feature) const {
-  for (const Polyline& line : content_.net.flat(feature.outline)) {
+  for (const Polyline& line : content_.flat_of(feature)) {
     for (Vec2 p : line) {
       if (shown_.contains(on_page(p))) return true;
     }
@@ -146,56 +170,35 @@ void WrapSheet::draw_edges() {
   if (lines("outline", {net.tab_outline()}, LineType::dashed_thin)) signs_.insert(Sign::tab);
 }
 
-void WrapSheet::draw_nodes() {
-  const Box window = content_.net.window();
-  const Angle from = Angle::from_radians(window.left);
-  const Angle to = Angle::from_radians(window.right);
-  for (const Node& node : tube_.nodes()) {
-    SkinCurve region = ridge_curve(node, -0.5 * node.band, from, to);
-    SkinCurve lower = ridge_curve(node, 0.5 * node.band, from, to);
-    lines("nodes", content_.net.flat(region), LineType::continuous_thin);
-    lines("nodes", content_.net.flat(lower), LineType::continuous_thin);
-    region.points.insert(region.points.end(), lower.points.rbegin(), lower.points.rend());
-    region.closed = true;
-    const std::size_t before = page_.group("nodes").items.size();
-    hatching("nodes", content_.net.flat_inside(region), 45.0, 2.0);
-    if (page_.group("nodes").items.size() > before) signs_.insert(Sign::node);
-  }
-}
-
-void WrapSheet::draw_blemishes() {
-  for (const Feature& feature : content_.features) {
-    if (feature.kind != Feature::Kind::blemish || !drawn_here(feature)) continue;
-    lines("blemishes", content_.net.flat(feature.outline), LineType::dashed_thin);
-    signs_.insert(Sign::blemish);
-    if (feature.use != BlemishUse::avoid) continue;
-    hatching("blemishes", content_.net.flat_inside(feature.outline), -45.0, 2.0);
-    signs_.insert(Sign::keep_off);
-  }
-}
-
 void WrapSheet::draw_lines() {
   lines_drawn_ = true;
-  const Development& net = content_.net.development();
   // Broken inside rims, where the hole's own middle is marked, and under the names that stand on them.
   std::vector<Polyline> gaps;
   for (const Feature& feature : content_.features) {
     if (feature.kind != Feature::Kind::hole) continue;
-    for (const Polyline& rim : content_.net.flat_inside(feature.outline)) gaps.push_back(rim);
+    for (const Polyline& rim : content_.inside_of(feature)) gaps.push_back(rim);
   }
   for (const Quad& name : on_lines_) {
     Polyline gap;
     for (Vec2 corner : name) gap.push_back(corner - shift_);
     gaps.push_back(gap);
   }
-  const auto draw_at = [&](Angle facing, Sign sign) {
-    for (const Polyline& line :
-         content_.net.flat(half_plane_curve(tube_, net.at_from(), net.at_to(), facing))) {
+  Sign sign = Sign::reference_line;
+  for (const SkinCurve& upright : upright_lines()) {
+    for (const Polyline& line : content_.net.flat(upright)) {
       if (lines("lines", outside_of(line, gaps), LineType::long_dashed_dotted_thin)) signs_.insert(sign);
     }
-  };
-  draw_at(Angle(), Sign::reference_line);
-  if (!one_line()) draw_at(content_.instrument.facing, Sign::key_line);
+    sign = Sign::key_line;
+  }
+}
+
+std::vector<SkinCurve> WrapSheet::upright_lines() const {
+  const Development& net = content_.net.development();
+  std::vector<SkinCurve> lines{half_plane_curve(tube_, net.at_from(), net.at_to(), Angle())};
+  if (!one_line()) {
+    lines.push_back(half_plane_curve(tube_, net.at_from(), net.at_to(), content_.instrument.facing));
+  }
+  return lines;
 }
 
 void WrapSheet::draw_cuts_and_ends() {
@@ -220,60 +223,6 @@ void WrapSheet::draw_cuts_and_ends() {
   }
 }
 
-void WrapSheet::draw_features() {
-  for (const Feature& feature : content_.features) {
-    if (feature.kind == Feature::Kind::blemish || !drawn_here(feature)) continue;
-    const std::vector<Polyline> flat = content_.net.flat(feature.outline);
-    switch (feature.kind) {
-      case Feature::Kind::touch:
-        lines("touches", flat, LineType::continuous_thin);
-        signs_.insert(Sign::touch);
-        break;
-      case Feature::Kind::opening:
-        lines("parts", flat, LineType::continuous_thick);
-        signs_.insert(Sign::opening);
-        break;
-      case Feature::Kind::footprint:
-        lines("parts", flat, LineType::long_dashed_double_dotted_thin);
-        signs_.insert(Sign::footprint);
-        if (feature.axis) draw_slider(feature);
-        break;
-      case Feature::Kind::hole: {
-        lines("holes", flat, LineType::continuous_thick);
-        signs_.insert(Sign::rim);
-        const double arm = centre_arm(feature.reach);
-        const Net& net = content_.net;
-        // A middle on the seam is marked at both edges.
-        for (const double turns : {-1.0, 0.0, 1.0}) {
-          const Vec2 middle{net.on_net(feature.middle.x) + 2.0 * pi * turns, feature.middle.y};
-          const Vec2 p = net.flat(middle);
-          if (turns != 0.0 && !net.window().contains(middle, 1e-9)) continue;
-          if (middle.y < net.window().top || middle.y > net.window().bottom) continue;
-          lines("centres", {{p - Vec2{arm, 0}, p + Vec2{arm, 0}}, {p - Vec2{0, arm}, p + Vec2{0, arm}}},
-                LineType::continuous_thin);
-        }
-        break;
-      }
-      case Feature::Kind::blemish:
-        break;
-    }
-  }
-}
-
-void WrapSheet::draw_slider(const Feature& feature) {
-  const double half = 0.5 * feature.travel;
-  const double theta = feature.middle.x;
-  const double at = feature.middle.y;
-  const SkinCurve axis{{{theta, at - half - 4.0}, {theta, at + half + 4.0}}, false};
-  lines("parts", content_.net.flat(axis), LineType::long_dashed_dotted_thin);
-  const double wide = 3.0 * 2.0 * pi / content_.net.development().girth(at);
-  for (double end : {at - half, at + half}) {
-    lines("parts", content_.net.flat(SkinCurve{{{theta - wide, end}, {theta + wide, end}}, false}),
-          LineType::continuous_thick);
-  }
-  signs_.insert(Sign::slider);
-}
-
 void WrapSheet::draw_datum() {
   const Box window = content_.net.window();
   if (window.top > 0.0 || window.bottom < 0.0) return;
@@ -292,39 +241,33 @@ void WrapSheet::draw_joints() {
   const Box all = content_.net.bounds();
   for (std::size_t i = 1; i + 1 < plan.y_joints.size(); ++i) {
     lines("joints", {{{all.left, plan.y_joints[i]}, {all.right, plan.y_joints[i]}}},
-          LineType::long_dashed_double_dotted_thin);
+          LineType::continuous_thin);
   }
   for (std::size_t i = 1; i + 1 < plan.x_joints.size(); ++i) {
     lines("joints", {{{plan.x_joints[i], all.top}, {plan.x_joints[i], all.bottom}}},
-          LineType::long_dashed_double_dotted_thin);
+          LineType::continuous_thin);
   }
   for (const JointMark& mark : content_.marks) {
     constexpr double arm = 4.0;
+    constexpr double ring = 2.5;
     lines("joints",
           {{mark.place - Vec2{arm, 0}, mark.place + Vec2{arm, 0}},
            {mark.place - Vec2{0, arm}, mark.place + Vec2{0, arm}}},
           LineType::continuous_thin);
+    const Vec2 p = on_page(mark.place);
+    if (!shown_.grown(-ring).contains(p)) continue;
+    page_.group("joints").items.push_back(Shape{Circle{p, ring}, LineType::continuous_thin, {}, Ink::black});
+    placer_.keep_off(Box{p.x - ring, p.y - ring, p.x + ring, p.y + ring});
   }
   if (plan.sheets() > 1) signs_.insert(Sign::joint);
 }
 
 void WrapSheet::place_words() {
   const SheetPlan& plan = content_.plan;
-  const Instrument& instrument = content_.instrument;
   std::vector<Block> blocks = content_.words;
+  if (plan.sheets() > 1) blocks.push_back(sheet_map(plan, content_.net.outline(), sheet()));
   blocks.push_back(legend_block(signs_));
-  TitleBlock title;
-  title.piece = tube_.id();
-  title.instrument = instrument.id;
-  title.revision = std::to_string(instrument.revision);
-  title.state = sign_heading(instrument.sign);
-  title.kind = "wrap template of " + decimals(content_.net.development().at_from(), 1) + " to " +
-               decimals(content_.net.development().at_to(), 1);
-  title.scale = "1:1";
-  title.paper = content_.paper;
-  title.sheet = row_ * plan.across() + column_ + 1;
-  title.sheets = plan.sheets();
-  blocks.push_back(title_block(title));
+  blocks.push_back(title_block(sheet_title_block(content_, sheet())));
   for (std::size_t i = 0; i < blocks.size(); ++i) {
     Group& group = page_.group(blocks[i].id, blocks[i].title);
     const Vec2 origin{plan.blocks[i].left, plan.blocks[i].top};

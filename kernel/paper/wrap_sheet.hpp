@@ -12,7 +12,8 @@
 
 namespace culmwright {
 
-/// A cross on a joint, repeated on both sheets.
+/// A ringed cross on a joint, repeated on both sheets: held against a window, equal letters are laid on each
+/// other.
 struct JointMark {
   Vec2 place;  ///< in the plane of the net
   std::string letter;
@@ -31,11 +32,30 @@ struct WrapContent {
   Net net;
   Instrument instrument;
   std::vector<Feature> features;
+  /// Outlines and insides of the features on the net, in their order.
+  std::vector<std::vector<Polyline>> flat;
+  std::vector<std::vector<Polyline>> inside;
+  std::vector<SkinCurve> relief;  ///< slits over ridges
+  std::vector<SkinCurve> limits;  ///< lines that no hole's edge may pass
   SheetPlan plan;
   std::vector<JointMark> marks;
-  std::vector<Block> words;  ///< all blocks but legend and title
+  std::vector<Block> words;  ///< of every sheet: all blocks but map, legend and title
   std::string paper;
+  /// Of the whole template; one more than those of the plan when the words have one of their own.
+  int sheets = 1;
+
+  /// Of one of the features above.
+  const std::vector<Polyline>& flat_of(const Feature& feature) const {
+    return flat[static_cast<std::size_t>(&feature - features.data())];
+  }
+  const std::vector<Polyline>& inside_of(const Feature& feature) const {
+    return inside[static_cast<std::size_t>(&feature - features.data())];
+  }
 };
+
+/// "Wrap template: piece …, instrument …, revision …, DRAFT, sheet 1 of 3".
+std::string sheet_title(const WrapContent& content, int sheet);
+TitleBlock sheet_title_block(const WrapContent& content, int sheet);
 
 class WrapSheet {
  public:
@@ -45,13 +65,23 @@ class WrapSheet {
  private:
   void draw_edges();
   void draw_nodes();
+  void draw_limits();
+  void draw_relief();
   void draw_blemishes();
   void draw_lines();
   void draw_cuts_and_ends();
   void draw_features();
+  void draw_hole(const Feature& feature);
+  void draw_centre(Vec2 middle, const Feature& feature);
   void draw_slider(const Feature& feature);
+  void draw_hands();
+  void draw_hand(Hand hand);
+  std::optional<double> free_ruling(double at_from, double at_to) const;
+  /// The reference line, and the key line where it is another.
+  std::vector<SkinCurve> upright_lines() const;
   void draw_datum();
   void draw_joints();
+  void name_holes_first();
   void name_holes();
   void name_sides();
   bool name_sides_in_rows(double tall, double less, bool two_rows, double within);
@@ -83,6 +113,7 @@ class WrapSheet {
   /// Whether a point of the skin belongs to this sheet, joints its edges.
   bool here(Vec2 theta_at) const;
   bool drawn_here(const Feature& feature) const;
+  int sheet() const { return row_ * content_.plan.across() + column_ + 1; }
   /// Whether the key line lies on the reference line.
   bool one_line() const;
   const Feature* touch_around(const Feature& hole) const;
@@ -102,6 +133,7 @@ class WrapSheet {
   LabelPlacer placer_;
   std::set<Sign> signs_;
   bool lines_drawn_ = false;
+  std::vector<PlacedLabel> placed_;
   std::vector<Quad> on_lines_;  ///< names placed before the reference and key line, which are broken there
 };
 

@@ -20,6 +20,7 @@ void WrapSheet::put(const PlacedLabel& label) {
   if (label.leader) {
     group.items.push_back(line_between(label.leader->from, label.leader->to, LineType::continuous_thin));
   }
+  placed_.push_back(label);
   if (lines_drawn_) return;
   const Box box = bounds(label.box).grown(1.0);
   on_lines_.push_back(
@@ -88,7 +89,7 @@ std::vector<Segment> WrapSheet::outlines_but(Vec2 middle) const {
   std::vector<Segment> found;
   for (const Feature& feature : content_.features) {
     if (length(feature.middle - middle) < 1e-9) continue;
-    for (const Polyline& line : content_.net.flat(feature.outline)) {
+    for (const Polyline& line : content_.flat_of(feature)) {
       for (std::size_t i = 0; i + 1 < line.size(); ++i)
         found.push_back({on_page(line[i]), on_page(line[i + 1])});
     }
@@ -105,6 +106,25 @@ void WrapSheet::name_joints() {
   }
 }
 
+/// They keep off the upright lines, though these are drawn later, broken under the words that may stand on
+/// them.
+void WrapSheet::name_holes_first() {
+  const LabelPlacer before = placer_;
+  for (const SkinCurve& upright : upright_lines()) {
+    for (Polyline line : content_.net.flat(upright)) {
+      for (Vec2& p : line) p = on_page(p);
+      placer_.keep_off(line);
+    }
+  }
+  placed_.clear();
+  name_holes();
+  placer_ = before;
+  for (const PlacedLabel& label : placed_) {
+    placer_.keep_off(label.box);
+    if (label.leader) placer_.keep_off(Polyline{label.leader->from, label.leader->to});
+  }
+}
+
 void WrapSheet::name_holes() {
   for (const Feature& feature : content_.features) {
     if (feature.kind != Feature::Kind::hole || !here(feature.middle)) continue;
@@ -114,21 +134,26 @@ void WrapSheet::name_holes() {
     wish.anchor_point = on_page(net.flat(Vec2{net.on_net(feature.middle.x), feature.middle.y}));
     wish.clear = feature.reach;
     wish.leader_avoids = outlines_but(touch != nullptr ? touch->middle : feature.middle);
-    wish.leader_from = (touch != nullptr ? std::max(0.0, touch->reach - feature.reach) : 0.0) + 3.0;
-    // Where it is crowded the bore's size is given up first, then nearness, the height of the letters last.
-    wish.lines = {{feature.name, hole_name, Weight::bold}, {feature.detail, 2.5, Weight::regular}};
-    bool done = put_with_leader(wish);
+    wish.leader_from = (touch != nullptr ? std::max(0.0, touch->reach - feature.reach) : 0.0) + 5.0;
+    // Where it is crowded nearness is given up first, the height of the letters last, the bits never.
+    bool done = false;
+    const auto try_heights = [&](std::initializer_list<double> heights) {
+      for (double height : heights) {
+        wish.lines = {{feature.name, height, Weight::bold}};
+        for (const std::string& detail : feature.details)
+          wish.lines.push_back({detail, 2.5, Weight::regular});
+        done = done || put_with_leader(wish);
+      }
+    };
+    try_heights({hole_name});
     wish.farthest = 120.0;
+    try_heights({hole_name});
     if (!done) wish.leader_avoids.clear();
-    for (double height : {hole_name, 3.5, 2.5}) {
-      wish.lines = {{feature.name, height, Weight::bold}};
-      done = done || put_with_leader(wish);
-    }
+    try_heights({hole_name, 3.5, 2.5});
     if (!done) {
       let_outside(true);
       wish.farthest = 250.0;
-      wish.lines[0].height = hole_name;
-      done = put_with_leader(wish);
+      try_heights({hole_name});
       let_outside(false);
     }
     if (!done) {
@@ -143,7 +168,7 @@ void WrapSheet::name_line(const SkinCurve& line, const std::string& words) {
   // leader.
   std::vector<Polyline> covered;
   for (const Feature& feature : content_.features) {
-    for (const Polyline& part : content_.net.flat_inside(feature.outline)) covered.push_back(part);
+    for (const Polyline& part : content_.inside_of(feature)) covered.push_back(part);
   }
   const auto on_a_feature = [&](Vec2 p) {
     return std::any_of(covered.begin(), covered.end(), [&](const Polyline& part) { return inside(part, p); });
@@ -246,16 +271,22 @@ void WrapSheet::name_piece() {
     revision += ", sheet " + std::to_string(row_ * content_.plan.across() + column_ + 1);
   }
   const std::string state = sign_heading(instrument.sign);
-  std::vector<LabelWish> variants{
-      label_wish(
-          {{tube_.id(), 5.0, Weight::bold}, {revision, 2.5, Weight::regular}, {state, 5.0, Weight::bold}}),
-      label_wish(
-          {{tube_.id(), 3.5, Weight::bold}, {revision, 2.5, Weight::regular}, {state, 3.5, Weight::bold}}),
-      label_wish({{tube_.id(), 2.5, Weight::bold},
-                  {instrument.id, 2.5, Weight::regular},
-                  {"revision " + std::to_string(instrument.revision), 2.5, Weight::regular},
-                  {state, 2.5, Weight::bold}}),
-      label_wish({{tube_.id() + ", " + revision + ", " + state, 2.5, Weight::bold}})};
+  const std::string detail = shortened(sign_detail(instrument.sign), 60.0);
+  const auto with_detail = [&](std::vector<LabelLine> lines) {
+    if (!detail.empty()) lines.push_back({detail, 2.5, Weight::regular});
+    return label_wish(std::move(lines));
+  };
+  std::vector<LabelWish> variants;
+  for (const auto& [name, mark] : {std::pair{5.0, 10.0}, {5.0, 7.0}, {5.0, 5.0}, {3.5, 5.0}, {3.5, 3.5}}) {
+    variants.push_back(with_detail(
+        {{tube_.id(), name, Weight::bold}, {revision, 2.5, Weight::regular}, {state, mark, Weight::bold}}));
+  }
+  variants.insert(variants.end(),
+                  {label_wish({{tube_.id(), 2.5, Weight::bold},
+                               {instrument.id, 2.5, Weight::regular},
+                               {"revision " + std::to_string(instrument.revision), 2.5, Weight::regular},
+                               {state, 2.5, Weight::bold}}),
+                   label_wish({{tube_.id() + ", " + revision + ", " + state, 2.5, Weight::bold}})});
   variants.push_back(variants.back());
   variants.back().rotation = upward;
   put_somewhere(variants, grid(core_, {core_.middle().x, core_.bottom - 0.2 * core_.height()}),
@@ -267,7 +298,7 @@ void WrapSheet::name_rest() {
   for (const Feature& feature : content_.features) {
     if (feature.kind == Feature::Kind::hole || feature.name.empty() || !here(feature.middle)) continue;
     LabelWish wish = label_wish({{feature.name, 2.5, Weight::bold}});
-    if (!feature.detail.empty()) wish.lines.push_back({feature.detail, 2.5, Weight::regular});
+    for (const std::string& detail : feature.details) wish.lines.push_back({detail, 2.5, Weight::regular});
     wish.anchor_point = on_page(net.flat(Vec2{net.on_net(feature.middle.x), feature.middle.y}));
     // Inside the outline where there is room, else beside it.
     const Box inner =
@@ -282,8 +313,10 @@ void WrapSheet::name_rest() {
     wish.farthest = feature.reach + 40.0;
     wish.leader_from = feature.reach + 2.0;
     bool done = put_with_leader(wish);
-    wish.lines.resize(1);
-    done = done || put_with_leader(wish);
+    while (!done && wish.lines.size() > 1) {
+      wish.lines.pop_back();
+      done = put_with_leader(wish);
+    }
     if (!done) {
       let_outside(true);
       wish.farthest = 250.0;
@@ -294,16 +327,9 @@ void WrapSheet::name_rest() {
       throw GeometryError("wrap template", "names", feature.name + " finds no free place for its name");
   }
   name_cuts();
-  const Development& development = net.development();
-  const auto line = [&](Angle direction) {
-    return half_plane_curve(tube_, development.at_from(), development.at_to(), direction);
-  };
-  if (one_line()) {
-    name_line(line(Angle()), "reference line, key line");
-  } else {
-    name_line(line(Angle()), "reference line");
-    name_line(line(content_.instrument.facing), "key line");
-  }
+  const std::vector<SkinCurve> upright = upright_lines();
+  name_line(upright[0], upright.size() == 1 ? "reference line, key line" : "reference line");
+  if (upright.size() == 2) name_line(upright[1], "key line");
 }
 
 }  // namespace culmwright

@@ -3,8 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "paper/words.hpp"
+#include "base/problem.hpp"
+#include "paper/sheet_map.hpp"
+#include "paper/wrap_relief.hpp"
 #include "paper/wrap_sheet.hpp"
+#include "paper/wrap_words.hpp"
 
 namespace culmwright {
 
@@ -86,79 +89,129 @@ std::vector<JointMark> joint_marks(const SheetPlan& plan, const Net& net, std::v
   return marks;
 }
 
-std::string statement(const Development& net, double greatest_ridge) {
-  const DevelopmentError& error = net.error();
-  std::string words =
-      "The paper is the nearest surface to the skin that lies flat without stretching. The skin leaves it "
-      "by " +
-      error_words(error.shape) + "; a place on it is true to " + error_words(error.along) +
-      " along the piece and " + error_words(error.around) + " around.";
-  if (error.bow >= 0.01) words += " The paper follows a bow of " + error_words(error.bow) + ".";
-  if (greatest_ridge > 0.0) {
-    words += " Over a ridge it stands off by up to " + error_words(greatest_ridge) +
-             ": press it down on both sides.";
-  }
-  return words;
-}
-
-double greatest_ridge(const Tube& tube, Run run) {
+/// Lines that no hole's edge may pass, for the greatest hole of the run: beside nodes, and from the saw cuts.
+std::vector<SkinCurve> limit_lines(const Net& net, const Instrument& instrument, const RuleLimits& limits,
+                                   const std::vector<Feature>& features) {
   double greatest = 0.0;
+  for (const Feature& feature : features) greatest = std::max(greatest, feature.diameter);
+  if (greatest == 0.0) return {};
+  const Tube& tube = net.development().tube();
+  const Angle from = Angle::from_radians(net.window().left);
+  const Angle to = Angle::from_radians(net.window().right);
+  std::vector<SkinCurve> lines;
+  const double off_node = std::max(limits.node_clearance, limits.node_clearance_per_diameter * greatest);
   for (const Node& node : tube.nodes()) {
-    if (node.at() > run.at_from && node.at() < run.at_to) greatest = std::max(greatest, node.ridge_height);
-  }
-  return greatest;
-}
-
-std::vector<Block> words_of(const Tube& tube, const Shop& shop, Run run, const Development& development,
-                            bool several) {
-  std::vector<Block> blocks;
-  blocks.push_back(scale_check_block());
-  BlockWriter wrap("how-to-wrap", "How to wrap it");
-  wrap.heading("Wrap it");
-  if (several) {
-    wrap.words("Join the sheets first: cut one along the joint, lay equal letters on each other, tape.");
-  }
-  blocks.push_back(
-      wrap.words("Cut along the thick edge; leave the tab on. Wrap it tight, print outside, end A up, its "
-                 "reference line on the line of the piece. Glue the tab under the other edge.")
-          .done());
-  blocks.push_back(BlockWriter("error", "How true the template is")
-                       .heading("How true it is")
-                       .words(statement(development, greatest_ridge(tube, run)))
-                       .words("Made for paper " + decimals(shop.paper.thickness, 2) + " mm thick.")
-                       .done());
-  return blocks;
-}
-
-/// The signs that any sheet of the template may carry, for the room the legend needs.
-std::set<Sign> all_signs(const std::vector<Feature>& features, const Tube& tube,
-                         const Instrument& instrument) {
-  std::set<Sign> signs{Sign::outline, Sign::tab, Sign::reference_line, Sign::datum, Sign::joint, Sign::cut};
-  if (!tube.nodes().empty()) signs.insert(Sign::node);
-  if (tube.shape().tilt_a || tube.shape().tilt_b) signs.insert(Sign::end);
-  if (std::abs(instrument.facing.normalized().degrees()) >= 0.05) signs.insert(Sign::key_line);
-  for (const Feature& feature : features) {
-    switch (feature.kind) {
-      case Feature::Kind::hole:
-        signs.insert(Sign::rim);
-        break;
-      case Feature::Kind::touch:
-        signs.insert(Sign::touch);
-        break;
-      case Feature::Kind::opening:
-        signs.insert(Sign::opening);
-        break;
-      case Feature::Kind::footprint:
-        signs.insert(feature.axis ? Sign::slider : Sign::footprint);
-        signs.insert(Sign::footprint);
-        break;
-      case Feature::Kind::blemish:
-        signs.insert(feature.use == BlemishUse::avoid ? Sign::keep_off : Sign::blemish);
-        signs.insert(Sign::blemish);
-        break;
+    for (const double side : {-1.0, 1.0}) {
+      lines.push_back(ridge_curve(node, side * (0.5 * node.band + off_node), from, to));
     }
   }
-  return signs;
+  const double off_end = std::max(limits.end_clearance, limits.end_clearance_per_diameter * greatest);
+  const double inward = instrument.mouth_cut_at < instrument.foot_cut_at ? 1.0 : -1.0;
+  for (const double at :
+       {instrument.mouth_cut_at + inward * off_end, instrument.foot_cut_at - inward * off_end}) {
+    if (at > net.window().top + 1.0 && at < net.window().bottom - 1.0)
+      lines.push_back(ring_curve(tube, at, from, to));
+  }
+  return lines;
+}
+
+std::vector<SkinCurve> all_relief(const Net& net, const Instrument& instrument,
+                                  const std::vector<Feature>& features) {
+  std::vector<SkinCurve> cuts;
+  const Development& development = net.development();
+  for (const Node& node : development.tube().nodes()) {
+    const double at = std::clamp(node.at(), development.at_from(), development.at_to());
+    const std::vector<Angle> upright{development.line(at), development.line(at, instrument.facing)};
+    for (SkinCurve& cut : relief_cuts(net, node, features, upright)) cuts.push_back(std::move(cut));
+  }
+  return cuts;
+}
+
+/// The sheets, and which blocks of words stand on each of them and which on a sheet of their own.
+struct Layout {
+  SheetPlan plan;
+  std::vector<Block> on_each;
+  std::vector<Block> apart;
+  int sheets() const { return plan.sheets() + (apart.empty() ? 0 : 1); }
+};
+
+class Layouter {
+ public:
+  Layouter(const Net& net, const Paper& paper, const std::vector<Box>& uncut, double legend, double title)
+      : net_(net), paper_(paper), uncut_(uncut), legend_(legend), title_(title) {}
+
+  /// None when the paper is too small for it.
+  std::optional<Layout> laid(std::vector<Block> on_each, std::vector<Block> apart, bool map) const {
+    std::vector<double> heights;
+    for (const Block& block : on_each) heights.push_back(block.height);
+    if (map) heights.push_back(map_height());
+    heights.push_back(legend_);
+    heights.push_back(title_);
+    try {
+      return Layout{plan_sheets(net_.bounds().grown(0.5), heights, paper_, uncut_), std::move(on_each),
+                    std::move(apart)};
+    } catch (const InputError&) {
+      return {};
+    }
+  }
+  /// Throws what laid() keeps to itself.
+  void refuse() const { plan_sheets(net_.bounds().grown(0.5), {legend_, title_}, paper_, uncut_); }
+
+ private:
+  /// It does not depend on how the net is cut into sheets unless these are many.
+  double map_height() const {
+    SheetPlan plan;
+    const Box net = net_.bounds();
+    plan.x_joints = {net.left, net.right};
+    for (int i = 0; i <= 6; ++i) plan.y_joints.push_back(net.top + net.height() * i / 6.0);
+    return sheet_map(plan, net_.outline(), 1).height;
+  }
+
+  const Net& net_;
+  const Paper& paper_;
+  const std::vector<Box>& uncut_;
+  double legend_;
+  double title_;
+};
+
+/// The fewest sheets of paper; of equals the one with the fewest joints.
+Layout laid_out(const Layouter& layouter, const Block& truth) {
+  const std::optional<Layout> one = layouter.laid({scale_check_block(), wrap_block(false), truth}, {}, false);
+  if (one && one->plan.sheets() == 1) return *one;
+  std::optional<Layout> best = layouter.laid({scale_check_block(), wrap_block(true), truth}, {}, true);
+  const std::optional<Layout> apart = layouter.laid({scale_check_block()}, {wrap_block(true), truth}, true);
+  const auto less = [](const Layout& a, const Layout& b) {
+    return std::pair{a.sheets(), a.plan.sheets()} < std::pair{b.sheets(), b.plan.sheets()};
+  };
+  if (apart && (!best || less(*apart, *best))) best = apart;
+  if (!best) layouter.refuse();
+  require(best.has_value(), "a paper that holds a legend holds a template");
+  return *best;
+}
+
+/// A sheet of words alone, in columns.
+Page words_sheet(const WrapContent& content, const std::vector<Block>& blocks) {
+  const SheetPlan& plan = content.plan;
+  Page page;
+  page.width = plan.size.width;
+  page.height = plan.size.height;
+  page.title = sheet_title(content, content.sheets);
+  page.description = "How to join and wrap the template, and how true it is.";
+  const auto put = [&](const Block& block, Vec2 origin) {
+    Group& group = page.group(block.id, block.title);
+    for (const Item& item : block.items) group.items.push_back(moved(item, origin));
+  };
+  Vec2 place{plan.printable.left, plan.printable.top};
+  for (const Block& block : blocks) {
+    if (place.y > plan.printable.top && place.y + block.height > plan.printable.bottom) {
+      place = {place.x + panel_width + panel_gap, plan.printable.top};
+    }
+    put(block, place);
+    place.y += block.height + panel_gap;
+  }
+  const Block title = title_block(sheet_title_block(content, content.sheets));
+  put(title, {plan.printable.right - panel_width, plan.printable.bottom - title.height});
+  return page;
 }
 
 }  // namespace
@@ -189,40 +242,44 @@ std::vector<Run> internode_runs(const Tube& tube, const Instrument& instrument) 
   return runs;
 }
 
-Drawing wrap_template(const Tube& tube, const Instrument& instrument, const Shop& shop, Run run) {
+Drawing wrap_template(const Tube& tube, const Instrument& instrument, const Shop& shop, Run run,
+                      const TemplateNotes& notes) {
   const Development development = Development::fit(tube, run.at_from, run.at_to, shop.paper.thickness);
-  std::vector<Feature> features = features_of(tube, instrument, run.at_from, run.at_to);
+  std::vector<Feature> features = features_of(tube, instrument, run.at_from, run.at_to, shop.pilot_diameter);
   const Angle front = development.line(0.5 * (run.at_from + run.at_to), instrument.facing);
   const Net net(development, choose_seam(development, features, front), glue_tab);
   const std::vector<Box> uncut = uncut_boxes(net, features);
   const double legend = legend_block(all_signs(features, tube, instrument)).height;
-  const double title = title_block({"", "x", "", "", "", "", "", 1, 1}).height;
-  std::vector<Block> words;
-  SheetPlan plan;
-  for (const bool several : {false, true}) {
-    words = words_of(tube, shop, run, development, several);
-    std::vector<double> heights;
-    for (const Block& block : words) heights.push_back(block.height);
-    heights.push_back(legend);
-    heights.push_back(title);
-    plan = plan_sheets(net.bounds().grown(0.5), heights, shop.paper, uncut);
-    if (plan.sheets() == 1) break;
-  }
+  const Layouter layouter(net, shop.paper, uncut, legend,
+                          title_block({"", "x", "", "", "", "", "", 1, 1}).height);
+  const Layout layout = laid_out(layouter, truth_block(tube, development, shop.paper.thickness, notes));
+  const SheetPlan& plan = layout.plan;
   const std::string paper = std::string(paper_name(plan.paper)) +
                             (plan.orientation == Orientation::portrait ? " upright" : " across");
-  const WrapContent content{net, instrument, features, plan, joint_marks(plan, net, uncut), words, paper};
+  WrapContent content{net,
+                      instrument,
+                      features,
+                      {},
+                      {},
+                      all_relief(net, instrument, features),
+                      limit_lines(net, instrument, notes.limits, features),
+                      plan,
+                      joint_marks(plan, net, uncut),
+                      layout.on_each,
+                      paper,
+                      layout.sheets()};
+  for (const Feature& feature : content.features) {
+    content.flat.push_back(net.flat(feature.outline));
+    content.inside.push_back(net.flat_inside(feature.outline));
+  }
   Drawing drawing;
   for (int row = 0; row < plan.down(); ++row) {
     for (int column = 0; column < plan.across(); ++column) {
       drawing.pages.push_back(WrapSheet(content, column, row).draw());
     }
   }
+  if (!layout.apart.empty()) drawing.pages.push_back(words_sheet(content, layout.apart));
   return drawing;
-}
-
-std::string error_statement(const Tube& tube, Run run, double paper_thickness) {
-  return statement(Development::fit(tube, run.at_from, run.at_to, paper_thickness),
-                   greatest_ridge(tube, run));
 }
 
 }  // namespace culmwright

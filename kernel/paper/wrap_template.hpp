@@ -4,6 +4,8 @@
 ///
 /// Seen from outside with end A up, nothing mirrored: right is the player's left while end A is the mouth
 /// end.
+#include <optional>
+#include <string>
 #include <vector>
 
 #include "drawing/drawing.hpp"
@@ -26,12 +28,26 @@ Run whole_run(const Tube& tube, const Instrument& instrument);
 /// the middle of the next, or to the cut. In order of `at`.
 std::vector<Run> internode_runs(const Tube& tube, const Instrument& instrument);
 
-/// One page a sheet; a run longer or wider than the paper goes over several, joined by marks. Every hole of
-/// the run is drawn by its exact rim and named. Precondition: the run lies on the tube. Throws GeometryError
-/// when a name finds no free place, InputError when the paper is too small.
-Drawing wrap_template(const Tube& tube, const Instrument& instrument, const Shop& shop, Run run);
+/// What a template says and shows beside the instrument itself.
+struct TemplateNotes {
+  /// Limits of the rules: near nodes and ends they are drawn as lines.
+  RuleLimits limits;
+  /// Root mean square error of a hole's place by the survey (hole_error, tube/survey_report.hpp), to stand
+  /// beside the paper's own error.
+  std::optional<double> survey_error;
+  /// More sentences on how true the work will be.
+  std::vector<std::string> how_true;
+};
 
-/// What the template of that run says about how true it is, in words.
+/// One page a sheet; a run longer or wider than the paper goes over several, joined by marks. Every hole of
+/// the run is drawn by its exact rim and named. Where it takes fewer sheets the words get one of their own,
+/// the last. Precondition: the run lies on the tube. Throws GeometryError when a name finds no free place,
+/// InputError when the paper is too small.
+Drawing wrap_template(const Tube& tube, const Instrument& instrument, const Shop& shop, Run run,
+                      const TemplateNotes& notes = {});
+
+/// What the template of that run says about the paper's own error, in words: that of the development, and
+/// what the ridges that it passes draw together.
 std::string error_statement(const Tube& tube, Run run, double paper_thickness);
 
 }  // namespace culmwright
