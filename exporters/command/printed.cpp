@@ -3,6 +3,7 @@
 #include <atomic>
 #include <mutex>
 
+#include "3mf.hpp"
 #include "command/parallel.hpp"
 #include "plan/printing.hpp"
 #include "step.hpp"
@@ -22,8 +23,10 @@ void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accur
                    const RigidMotion& to_tube, const std::string& label) {
   const OnBed bed = on_bed(solid.mesh(accuracy), lie);
   part.stl = stl_bytes(bed.mesh, label);
+  part.three_mf = bytes_3mf({{label, bed.mesh}});
   part.step = step_bytes(solid, label);
   part.record.set("stl", part.stem + ".stl")
+      .set("3mf", part.stem + ".3mf")
       .set("step", part.stem + ".step")
       .set("printing_position_to_tube", matrix_json(to_tube.after(bed.to_part)))
       .set("step_to_tube", matrix_json(to_tube))
@@ -37,6 +40,7 @@ void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
   } catch (const GeometryError& error) {
     part.refused = error.what();
     part.stl.clear();
+    part.three_mf.clear();
     part.step.clear();
   }
 }
@@ -59,6 +63,7 @@ std::vector<MadePart> make_all(std::vector<PartTask> tasks,
 void add_parts(OutputFolder& folder, const std::vector<MadePart>& parts) {
   for (const MadePart& part : parts) {
     if (!part.stl.empty()) folder.add(part.stem + ".stl", part.stl);
+    if (!part.three_mf.empty()) folder.add(part.stem + ".3mf", part.three_mf);
     folder.add(part.stem + ".step", part.step);
   }
 }

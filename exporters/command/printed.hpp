@@ -14,9 +14,10 @@ namespace culmwright::command {
 
 /// One part, or why there is none.
 struct MadePart {
-  std::string name;  ///< "guide 1"
-  std::string stem;  ///< of its files, without extension: "guides/guide-1"
-  std::string stl;   ///< bytes; empty for a part that is not printed
+  std::string name;      ///< "guide 1"
+  std::string stem;      ///< of its files, without extension: "guides/guide-1"
+  std::string stl;       ///< bytes; empty for a part that is not printed
+  std::string three_mf;  ///< the same
   std::string step;
   JsonValue record = JsonValue::object();
   GateLog gate;
@@ -27,8 +28,8 @@ struct MadePart {
 /// own frame to the tube's, `label` stands in the files.
 void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
                    const RigidMotion& to_tube, const std::string& label);
-/// STEP of a solid; may be called from any thread. Throws GeometryError when the kernel's own analysis calls it
-/// invalid.
+/// STEP of a solid; may be called from any thread. Throws GeometryError when the kernel's own analysis calls
+/// it invalid.
 std::string step_bytes(const Solid& solid, const std::string& name);
 
 /// Does `work`; a geometry that fails becomes the part's refusal.
