@@ -2,6 +2,7 @@
 #include <filesystem>
 #include <iostream>
 
+#include "command/collars.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
 #include "command/pages.hpp"
@@ -11,6 +12,7 @@
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "files/survey_draft.hpp"
+#include "paper/plate_sheet.hpp"
 #include "paper/survey_form.hpp"
 #include "paper/survey_picture.hpp"
 
@@ -23,6 +25,7 @@ struct Options : FileOptions {
   bool plates = false;
   bool form = false;
   bool ask = false;
+  std::vector<double> collars;
   std::string paper;
   std::string units = "mm";
 };
@@ -41,8 +44,8 @@ void write_picture(const TubeFit& fit, PaperSize paper, const fs::path& out) {
   write_pages(out, drawing, fit.tube().id() + "-survey");
 }
 
-/// Both plates or none. Returns whether they were made.
-bool write_plates(const TubeFit& fit, const fs::path& out, std::ostream& said) {
+/// Both plates, with how they are used, or none. Returns whether they were made.
+bool write_plates(const TubeFit& fit, PaperSize paper, const fs::path& out, std::ostream& said) {
   const std::vector<MadePart> plates = make_plates(fit);
   for (const MadePart& plate : plates) {
     if (plate.refused) std::cerr << "refused: " << *plate.refused << "\n";
@@ -55,8 +58,12 @@ bool write_plates(const TubeFit& fit, const fs::path& out, std::ostream& said) {
     write_output_file(out / (plate.stem + ".stl"), plate.stl);
     write_output_file(out / (plate.stem + ".step"), plate.step);
   }
-  said << wrapped("Survey plates " + number(plates.front().record.items()[0].number(), 1) +
-                      " across flats: " + plates[0].stem + ".stl and " + plates[1].stem + ".stl.",
+  const double across = plates.front().record.items()[0].number();
+  const int flats = static_cast<int>(plates.front().record.items()[1].number());
+  write_pages(out, plate_instructions(fit.tube().id(), flats, across, paper),
+              fit.tube().id() + "-plates-use");
+  said << wrapped("Survey plates " + number(across, 1) + " across flats: " + plates[0].stem + ".stl and " +
+                      plates[1].stem + ".stl.",
                   2);
   return true;
 }
@@ -122,6 +129,38 @@ int ask(const Options& options) {
   return done;
 }
 
+/// A collar for each cut asked for. Returns whether all were made.
+bool write_collars(const Options& options, const TubeFit& fit, std::ostream& said) {
+  const Tube& tube = fit.tube();
+  bool all = true;
+  for (const double at : options.collars) {
+    if (at < tube.end_a_at() || at > tube.end_b_at()) {
+      throw InputError(
+          {{"outside",
+            {},
+            "a saw collar at " + number(at, 1),
+            "a place on the tube, from " + number(tube.end_a_at(), 1) + " to " + number(tube.end_b_at(), 1),
+            "Places along the tube count from the datum mark toward end B"}});
+    }
+    const bool nearer_a = at - tube.end_a_at() <= tube.end_b_at() - at;
+    MadePart part;
+    part.name = "saw collar at " + number(at, 1);
+    part.stem = tube.id() + "-collar-" + number(at, 1);
+    const SawCut cut{at, nearer_a ? End::b : End::a};
+    guard_part(part, [&](MadePart& made) { make_collar(tube, cut, tube.id() + " " + made.name, made); });
+    if (part.refused) {
+      std::cerr << "refused: " << *part.refused << "\n";
+      all = false;
+      continue;
+    }
+    write_output_file(fs::path(options.out) / (part.stem + ".stl"), part.stl);
+    write_output_file(fs::path(options.out) / (part.stem + ".step"), part.step);
+    said << wrapped("Saw collar: " + part.stem + ".stl. It stands on the longer part, which stays.", 2);
+    for (const JsonValue& note : part.record.items().back().items()) said << wrapped(note.text() + ".", 4);
+  }
+  return all;
+}
+
 int report(const Options& options) {
   const Documents documents = gather(options.files);
   if (documents.tubes.empty()) {
@@ -133,6 +172,7 @@ int report(const Options& options) {
                        "templates/tube.json"}});
   }
   if (options.plates) folder_for(options, "--plates");
+  if (!options.collars.empty()) folder_for(options, "--collar");
   JsonValue list = JsonValue::array();
   bool refused = false;
   for (const Loaded<Survey>& tube : documents.tubes) {
@@ -145,7 +185,11 @@ int report(const Options& options) {
     }
     if (!options.out.empty()) write_picture(fit, paper_of(options, documents), options.out);
     if (options.plates)
-      refused = !write_plates(fit, options.out, options.json ? std::cerr : std::cout) || refused;
+      refused = !write_plates(fit, paper_of(options, documents), options.out,
+                              options.json ? std::cerr : std::cout) ||
+                refused;
+    if (!options.collars.empty())
+      refused = !write_collars(options, fit, options.json ? std::cerr : std::cout) || refused;
   }
   if (options.json) std::cout << to_text(list);
   return refused ? solid_refused : done;
@@ -175,6 +219,9 @@ Command survey_command(CLI::App& app) {
       ->check(CLI::IsMember({"a4", "letter"}, CLI::ignore_case));
   survey->add_option("--units", options->units, "with --ask: of numbers typed without a unit")
       ->check(CLI::IsMember({"mm", "inch"}));
+  survey
+      ->add_option("--collar", options->collars, "with --out: a saw collar to print for a cut at this place")
+      ->type_name("AT");
   survey->add_flag("--plates", options->plates, "with --out: also survey plates to print, sized to the tube");
   return {survey, [options] { return run(*options); }};
 }

@@ -251,6 +251,28 @@ void picture_of_bow(Page& page, const Box& box) {
   sketch.words(section + Vec2{0.0, -8.6}, "90\u00B0");
 }
 
+void picture_of_height_gauge(Page& page, const Box& box, int flats) {
+  Sketch sketch(page, "picture-height-gauge",
+                "The height gauge on a piece in its survey plates, from the end");
+  constexpr double half = 17.0;
+  constexpr double tube = 8.0;
+  const double y = box.bottom - 2.2;
+  const Vec2 middle{box.left + 37.0, y - half};
+  board(sketch, box.left, box.left + 77.0, y);
+  Polyline plate;
+  const double corner = half / std::cos(pi / flats);
+  for (int i = 0; i < flats; ++i) {
+    const Angle t = Angle::from_degrees(360.0 * (i + 0.5) / flats + 90.0);
+    plate.push_back(middle + Vec2{t.cos(), t.sin()} * corner);
+  }
+  sketch.thick(plate, true).thick(oval(middle + Vec2{0.6, -1.0}, tube, tube - 0.4), true);
+  const double top = middle.y - 1.0 - (tube - 0.4);
+  height_gauge(sketch, middle.x + 31.0, y, top, -30.0);
+  sketch.thin({{box.left + 6.0, top}, {middle.x - 4.0, top}});
+  sketch.measure({box.left + 7.0, top}, {box.left + 7.0, y});
+  sketch.words({box.left + 6.0, middle.y + 4.0}, "height", Anchor::middle, 2.5, Weight::regular, upward());
+}
+
 void picture_of_heights(Page& page, const Box& box, int flats) {
   Sketch sketch(page, "picture-heights", "Survey plates on a board, with the height gauge");
   const double y = box.bottom - 10.0;
@@ -283,22 +305,7 @@ void picture_of_heights(Page& page, const Box& box, int flats) {
   sketch.words({left - 3.0, y - 2.0 * half - 2.5}, "A", Anchor::start, 3.5, Weight::bold);
   sketch.words({right + 3.0, y - 2.0 * half - 2.5}, "B", Anchor::end, 3.5, Weight::bold);
   sketch.words({left + 7.0, axis - 1.4}, "line between the plates", Anchor::start);
-  // From the end.
-  const Vec2 middle{box.left + 140.0, axis};
-  const double from = middle.x - 34.0;
-  board(sketch, from, middle.x + 40.0, y);
-  Polyline plate;
-  const double corner = half / std::cos(pi / flats);
-  for (int i = 0; i < flats; ++i) {
-    const Angle t = Angle::from_degrees(360.0 * (i + 0.5) / flats + 90.0);
-    plate.push_back(middle + Vec2{t.cos(), t.sin()} * corner);
-  }
-  sketch.thick(plate, true);
-  sketch.thick(oval(middle + Vec2{0.6, -1.0}, tube, tube - 0.4), true);
-  height_gauge(sketch, middle.x + 31.0, y, middle.y - 1.0 - (tube - 0.4), -30.0);
-  sketch.thin({{from + 3.0, middle.y - 1.0 - (tube - 0.4)}, {middle.x - 4.0, middle.y - 1.0 - (tube - 0.4)}});
-  sketch.measure({from + 4.0, middle.y - 1.0 - (tube - 0.4)}, {from + 4.0, y});
-  sketch.words({from + 3.0, middle.y + 4.0}, "height", Anchor::middle, 2.5, Weight::regular, upward());
+  picture_of_height_gauge(page, {box.left + 103.0, y - 38.0, box.left + 183.0, y + 2.2}, flats);
   sketch.words({box.left, box.bottom},
                "Roll from flat to flat; the flat that faces up has the number of its height.", Anchor::start);
 }

@@ -17,7 +17,9 @@ void picture_of_walls(Page& page, const Box& box);
 void picture_of_balance(Page& page, const Box& box);
 /// The straightedge on a hollow and on a convex side, and the two planes. 180 × 44.
 void picture_of_bow(Page& page, const Box& box);
-/// Survey plates on a board: from the side with the height gauge, and from the end. 180 × 60.
+/// The height gauge on a piece in its survey plates, from the end. 80 × 40.
+void picture_of_height_gauge(Page& page, const Box& box, int flats);
+/// Survey plates on a board: from the side, and from the end. 180 × 60.
 void picture_of_heights(Page& page, const Box& box, int flats);
 
 }  // namespace culmwright

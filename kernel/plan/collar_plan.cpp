@@ -186,7 +186,7 @@ class Planner {
   void write(CollarPlan& plan, const std::string& words, int side, double& used) const {
     const Lettering line = lettering(words);
     if (used + line.width > word_room(plan)) {
-      plan.notes.push_back("no room to engrave " + words + ": write it on");
+      plan.notes.push_back("No room to engrave " + words + ": write it on");
       return;
     }
     engrave(plan, line, side > 0 ? used : -used - line.width);
@@ -224,14 +224,14 @@ class Planner {
   void add_notes(CollarPlan& plan) const {
     const double waste = kept_ == End::b ? cut_at_ - tube_.end_a_at() : tube_.end_b_at() - cut_at_;
     const std::string end = kept_ == End::b ? "A" : "B";
-    plan.notes.push_back("slide it on from end " + end +
+    plan.notes.push_back("Slide it on from end " + end +
                          ", the thick rim toward that end, until the fence stands " + fixed_text(waste, 1) +
                          " from the end on the reference line and the line runs through both "
                          "corners of the window; draw the tie tight, measure again, saw along the fence");
     for (const Ridge& ridge : ridges_) {
       const bool on_the_way = kept_ == End::b ? ridge.at.middle() < at_.from : ridge.at.middle() > at_.to;
       if (!on_the_way) continue;
-      plan.notes.push_back("the ridge at " + fixed_text(ridge.at.middle(), 0) +
+      plan.notes.push_back("The ridge at " + fixed_text(ridge.at.middle(), 0) +
                            " stands on its way: open the split over it, or sand it first");
     }
   }
