@@ -105,8 +105,11 @@ std::vector<std::string> other_differences(const Compared& compared) {
 
 std::string moved_table(const Compared& compared) {
   if (compared.moved.empty()) return "  Every key and part stands where it stood.\n";
-  TextTable table({"", "moved"});
-  for (const Moved& moved : compared.moved) table.row({moved.id, move_words(moved.along, moved.around)});
+  TextTable table({"moved", "along", "around"});
+  for (const Moved& moved : compared.moved) {
+    table.row({moved.id, moved.along == 0.0 ? "" : move_words(moved.along, 0.0),
+               moved.around == 0.0 ? "" : move_words(0.0, moved.around)});
+  }
   return table.text();
 }
 

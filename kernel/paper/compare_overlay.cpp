@@ -13,6 +13,7 @@ namespace culmwright {
 namespace {
 
 constexpr double margin = 10.0;
+constexpr double edge_room = 0.6;  ///< for the width of lines and of letters that stand out
 constexpr double line_pitch = 4.2;
 constexpr double gap = 8.0;
 constexpr double least_window = 56.0;
@@ -48,7 +49,7 @@ class Overlay {
         now_(now),
         heading_(heading),
         size_(sheet_size(paper, Orientation::portrait)),
-        room_(printable(size_, margin)) {
+        room_(printable(size_, margin + edge_room)) {
     for (const OverlayMove& move : moves) {
       ids_.push_back(move.id);
       add_spot(move);
@@ -63,7 +64,6 @@ class Overlay {
 
   Drawing draw(const std::vector<std::string>& words) {
     start_page();
-    top_ = room_.top + 12.5;
     write(words);
     const double right_of_strip = draw_whole();
     lay_windows(right_of_strip);
@@ -131,7 +131,7 @@ class Overlay {
     double scale = 1.0;
     for (double candidate : strip_scales) {
       scale = candidate;
-      if (tube_.length() / scale <= height && greatest_girth(tube_) / scale <= 0.35 * room_.width()) break;
+      if (tube_.length() / scale <= height && greatest_girth(tube_) / scale <= 0.28 * room_.width()) break;
     }
     const double width = greatest_girth(tube_) / scale;
     page()
@@ -189,19 +189,22 @@ class Overlay {
     double x = room_.left;
     const auto entry = [&](const std::string& words, const std::vector<Item>& sample) {
       for (const Item& item : sample) group.items.push_back(moved(item, {x, y - 1.2}));
-      group.items.push_back(plain({x + 15.0, y}, words));
-      x += 15.0 + text_extent(words, 2.5, Weight::regular).width + 5.0;
+      group.items.push_back(plain({x + 13.0, y}, words));
+      x += 13.0 + text_extent(words, 2.5, Weight::regular).width + 4.5;
     };
-    const auto bar = [](LineType type) { return line_between({0, 0}, {13.5, 0}, type); };
+    const auto bar = [](LineType type) { return line_between({0, 0}, {11.5, 0}, type); };
+    const Polyline node{{1, -1.5}, {11, -1.5}, {11, 1.5}, {1, 1.5}};
     entry("as it is", {bar(LineType::continuous_thin)});
     entry("as it was, or a part", {bar(LineType::long_dashed_double_dotted_thin)});
-    entry("moved", {line_between({2, 0}, {11, 0}, LineType::continuous_thin), arrowhead({11, 0}, {1, 0})});
+    entry("moved", {line_between({1, 0}, {9, 0}, LineType::continuous_thin), arrowhead({9, 0}, {1, 0})});
+    entry("key line", {bar(LineType::long_dashed_dotted_thin)});
+    entry("node", {hatch_shape(hatched({node}, Angle::from_degrees(45), 1.2))});
+    entry("blemish", {bar(LineType::dashed_thin)});
+    std::string words = "Mouth end up, seen from outside: the player's left is on the right.";
+    if (!spots_.empty()) words += " Windows at scale " + scale_words(window_scale_) + ".";
     const std::string sheet = "sheet " + std::to_string(number) + " of " + std::to_string(count);
-    group.items.push_back(plain({room_.right, y}, sheet, Anchor::end));
-    if (spots_.empty()) return;
-    page.group("heading").items.push_back(plain(
-        {room_.right, room_.top + 9.5},
-        "windows at scale " + scale_words(window_scale_) + ", mouth end up, seen from outside", Anchor::end));
+    page.group("heading").items.push_back(plain({room_.left, room_.top + 10.0}, words));
+    page.group("heading").items.push_back(plain({room_.right, room_.top + 10.0}, sheet, Anchor::end));
   }
 
   const Tube& tube_;

@@ -321,6 +321,7 @@ TitleBlock title_of(const Tube& tube, const Instrument& instrument, const SheetP
   title.instrument = instrument.id;
   title.revision = std::to_string(instrument.revision);
   title.state = sign_heading(instrument.sign);
+  title.detail = sign_detail(instrument.sign);
   title.kind = "mock-up patches";
   title.scale = "1:1";
   title.paper = std::string(paper_name(plan.paper)) +
