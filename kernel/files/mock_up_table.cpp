@@ -42,7 +42,7 @@ Codec<ReadingErrors> reading_errors() {
 
 Codec<MockUpReading> reading() {
   using R = MockUpReading;
-  return object(
+  const Codec<R> whole = object(
       Table<R>("a reading")
           .required("what", &R::what, line_of_text(80),
                     "What was measured: a key or part, or \"mouth cut\", \"foot cut\", \"key line\"")
@@ -70,6 +70,13 @@ Codec<MockUpReading> reading() {
           .optional("error", &R::error, reading_error(),
                     "One standard deviation, where it differs from the instrument's")
           .with_default("note", &R::note, note_text(), "In your own words"));
+  // Nothing follows from a distance whose way is not known.
+  Codec<R> codec = whole;
+  codec.read = [whole](const JsonNode& node, const std::string& pointer, Reading& state, R& value) {
+    whole.read(node, pointer, state, value);
+    if (state.is_spoiled(joined(pointer, "way"))) value.what.clear();
+  };
+  return codec;
 }
 
 Codec<WrapMark> wrap_mark() {

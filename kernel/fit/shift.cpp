@@ -247,7 +247,7 @@ const Revision& to_undo(const Placement& placement) {
       refuse("undo-nothing",
              "revision " + std::to_string(entry->number) +
                  (entry->what.empty() ? "" : " (" + entry->what + ")") + " does not say what stood before",
-             "a revision made by shifting, proposing or transferring");
+             "a revision made by shifting, measuring, proposing or transferring");
     }
     return *entry;
   }
