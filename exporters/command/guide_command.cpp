@@ -5,6 +5,7 @@
 #include "base/words.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/guide_part.hpp"
 #include "command/parts.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
@@ -23,31 +24,41 @@ std::string joined(const std::vector<std::string>& words) {
   return listed(words, ", ");
 }
 
-std::string set_by(const GuidePlan& plan) {
-  if (plan.stop != StopKind::pegs) return words_of(plan.stop);
-  std::vector<std::string> pegs;
-  for (const GuidePeg& peg : plan.pegs) pegs.push_back(peg.id);
-  return "pegs in " + joined(pegs);
+/// Filled to the full; what a sparse filling saves is the printer's affair.
+std::string mass_of(const GuidePlan& plan, const Shop& shop) {
+  return fixed_text(expectation_of(plan).volume * shop.filament.density, 0);
 }
 
-std::string table_of(const std::vector<GuidePlan>& plans) {
-  TextTable table({"guide", "after", "holes", "from at", "to at", "set by", "turn by", "arm"});
+std::string table_of(const std::vector<GuidePlan>& plans, const Shop& shop) {
+  TextTable table({"guide", "after", "holes", "long", "set by", "turn by", "arm", "g"});
   for (const GuidePlan& plan : plans) {
     std::vector<std::string> holes;
     for (const GuideHole& hole : plan.holes) holes.push_back(hole.id);
-    table.row({std::to_string(plan.number), joined(plan.after), joined(holes), fixed_text(plan.at.from, 1),
-               fixed_text(plan.at.to, 1), set_by(plan),
+    table.row({std::to_string(plan.number), joined(plan.after), joined(holes),
+               fixed_text(plan.at.length(), 0), set_by(plan),
                plan.sighting_line ? plan.sighting_line->name : "skin marks",
-               fixed_text(plan.sighting_arm(), 0)});
+               fixed_text(plan.sighting_arm(), 0), mass_of(plan, shop)});
   }
   return table.text();
 }
 
-std::string notes_of(const std::vector<GuidePlan>& plans) {
-  std::string text;
+std::string depths_of(const std::vector<GuidePlan>& plans, const Job& job) {
+  TextTable table({"hole", "guide", "drill", "opened to", "stop at", "through by", "far wall"});
   for (const GuidePlan& plan : plans) {
-    for (const std::string& note : plan.notes) text += wrapped(plan.name + ": " + note, 2);
+    for (const GuideHole& hole : plan.holes) {
+      const DrillingDepth depth = depth_of(job, hole);
+      const double opened = 2.0 * hole.drilling.radius;
+      table.row({hole.id, std::to_string(plan.number), number_text(hole.drill()),
+                 opened > hole.drill() + 1e-9 ? number_text(opened) : "", fixed_text(depth.stop_at, 1),
+                 fixed_text(depth.through, 1), fixed_text(depth.far_wall, 1)});
+    }
   }
+  return "  Depths from the top of the bush, or of the boss where there is none:\n" + table.text();
+}
+
+std::string text_of(const std::vector<std::string>& notes, const std::string& name) {
+  std::string text;
+  for (const std::string& note : notes) text += wrapped(name + ": " + note, 2);
   return text;
 }
 
@@ -88,7 +99,9 @@ int run(const Options& options) {
     std::cout << job.instrument.id << " on " << job.instrument.tube_id << "\n";
     try {
       const std::vector<GuidePlan> plans = plan_guides(job.fit.tube(), job.instrument, shop);
-      std::cout << table_of(plans) << notes_of(plans) << "\n";
+      std::cout << table_of(plans, shop) << depths_of(plans, job);
+      for (const GuidePlan& plan : plans) std::cout << text_of(notes_of(plan, job, shop), plan.name);
+      std::cout << "\n";
       if (!options.out.empty() && !acceptable(job.findings)) {
         std::cout << "  It breaks a rule, so nothing is written: see the command check.\n";
         code = std::max<int>(code, rule_failed);

@@ -1,77 +1,18 @@
 #include "command/parts.hpp"
 
+#include "command/collars.hpp"
+#include "command/guide_part.hpp"
 #include "plan/body_plan.hpp"
 #include "plan/cup_plan.hpp"
 #include "plan/guide_plan.hpp"
 #include "plan/plate_plan.hpp"
 #include "solid/body_solid.hpp"
 #include "solid/cup_solid.hpp"
-#include "solid/guide_solid.hpp"
 #include "solid/plate_solid.hpp"
 
 namespace culmwright::command {
 
 namespace {
-
-std::string label_of(const Job& job, const std::string& part) {
-  return job.instrument.tube_id + " rev " + std::to_string(job.instrument.revision) + " " + part;
-}
-
-JsonValue place_json(SkinPlace place) {
-  return JsonValue::object().set("at", place.at).set("around", place.around);
-}
-
-JsonValue pegs_json(const GuidePlan& plan) {
-  JsonValue pegs = JsonValue::array();
-  for (const GuidePeg& peg : plan.pegs) {
-    pegs.push(JsonValue::object()
-                  .set("id", peg.id)
-                  .set("diameter", peg.diameter)
-                  .set("drilled_by", peg.drilled_by)
-                  .set("boss_top", peg.top));
-  }
-  return pegs;
-}
-
-void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePart& part) {
-  const Solid solid = build_guide(plan, part.gate);
-  JsonValue holes = JsonValue::array();
-  for (const GuideHole& hole : plan.holes) {
-    holes.push(JsonValue::object()
-                   .set("id", hole.id)
-                   .set("bush_bore", hole.bush.bore)
-                   .set("bush_outside", hole.bush.outside)
-                   .set("bush_length", hole.bush.length)
-                   .set("boss_top", hole.top));
-  }
-  JsonValue sights = JsonValue::array();
-  for (const SightingWindow& window : plan.sights) {
-    sights.push(JsonValue::object()
-                    .set("near", place_json(window.near_corner))
-                    .set("far", place_json(window.far_corner)));
-  }
-  part.record.set("name", plan.name)
-      .set("order", plan.number)
-      .set("after", strings(plan.after))
-      .set("holes", std::move(holes))
-      .set("stop", words_of(plan.stop))
-      .set("pegs", pegs_json(plan));
-  if (plan.post) {
-    part.record.set("stop_end", plan.post->end == End::a ? "A" : "B");
-    part.record.set("stop_touches", point_json(plan.post->touches));
-  }
-  if (plan.sighting_line) {
-    part.record.set("sighting_line", plan.sighting_line->name);
-    part.record.set("sighting_line_facing_deg", plan.sighting_line->facing.degrees());
-  }
-  part.record.set("sighting", std::move(sights))
-      .set("sighting_arm", plan.sighting_arm())
-      .set("from_at", plan.at.from)
-      .set("to_at", plan.at.to);
-  write_printed(part, solid, guide_mesh_accuracy(), printing_position(plan, shop.printer), RigidMotion{},
-                label_of(job, plan.name));
-  part.record.set("notes", strings(plan.notes));
-}
 
 void make_cup(const PlacedKey& key, const Job& job, const Shop& shop, MadePart& part) {
   const CupPlan plan = plan_cup(job.fit.tube(), key, shop, job.instrument.mouth_end);
@@ -105,20 +46,6 @@ void make_plate(const PlatePlan& plan, const TubeFit& fit, MadePart& part) {
 }
 
 }  // namespace
-
-const char* words_of(StopKind stop) {
-  switch (stop) {
-    case StopKind::end_on_line:
-      return "end, on the reference line";
-    case StopKind::end_on_middle:
-      return "end, at the guide's middle";
-    case StopKind::pegs:
-      return "pegs in drilled holes";
-    case StopKind::sighting_only:
-      break;
-  }
-  return "sighting marks only";
-}
 
 std::vector<MadePart> make_guides(const Job& job, const Shop& shop, const std::vector<GuidePlan>& plans,
                                   const std::function<void(const std::string&)>& say) {
@@ -155,6 +82,7 @@ std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
     add("key cup " + key.key.id, "cups/" + file_name(key.key.id),
         [&job, &shop, &key](MadePart& part) { make_cup(key, job, shop, part); });
   }
+  for (PartTask& task : collar_tasks(job.fit.tube(), job.instrument)) tasks.push_back(std::move(task));
   std::vector<MadePart> parts;
   if (planning.refused) {
     planning.name = "drill guides";

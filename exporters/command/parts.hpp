@@ -15,8 +15,6 @@ namespace culmwright::command {
 std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
                                  const std::function<void(const std::string&)>& say);
 
-/// The words of a record and a table for what sets a guide.
-const char* words_of(StopKind stop);
 /// The guides of a job alone, in the order of `plans`; one that fails says so in `refused`.
 std::vector<MadePart> make_guides(const Job& job, const Shop& shop, const std::vector<GuidePlan>& plans,
                                   const std::function<void(const std::string&)>& say);

@@ -20,8 +20,10 @@ std::string step_bytes(const Solid& solid, const std::string& name) {
 }
 
 void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
-                   const RigidMotion& to_tube, const std::string& label) {
-  const OnBed bed = on_bed(solid.mesh(accuracy), lie);
+                   const RigidMotion& to_tube, const std::string& label, double scale) {
+  OnBed bed = on_bed(solid.mesh(accuracy), lie);
+  const double drawn_volume = volume(bed.mesh);
+  for (Vec3& v : bed.mesh.vertices) v = v * scale;
   part.stl = stl_bytes(bed.mesh, label);
   part.three_mf = bytes_3mf({{label, bed.mesh}});
   part.step = step_bytes(solid, label);
@@ -31,7 +33,8 @@ void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accur
       .set("printing_position_to_tube", matrix_json(to_tube.after(bed.to_part)))
       .set("step_to_tube", matrix_json(to_tube))
       .set("facets", bed.mesh.triangles.size())
-      .set("volume_mm3", volume(bed.mesh));
+      .set("volume_mm3", drawn_volume);
+  if (scale != 1.0) part.record.set("stl_larger_by", scale);
 }
 
 void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {

@@ -25,9 +25,10 @@ struct MadePart {
 };
 
 /// A printed part's files and where they lie: `lie` lays the solid on the bed, `to_tube` carries the solid's
-/// own frame to the tube's, `label` stands in the files.
+/// own frame to the tube's, `label` stands in the files. `scale`: the STL is so much larger than the solid,
+/// for a printer whose parts come out too small.
 void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
-                   const RigidMotion& to_tube, const std::string& label);
+                   const RigidMotion& to_tube, const std::string& label, double scale = 1.0);
 /// STEP of a solid; may be called from any thread. Throws GeometryError when the kernel's own analysis calls
 /// it invalid.
 std::string step_bytes(const Solid& solid, const std::string& name);

@@ -23,6 +23,7 @@ Codec<Fits> fits() {
           .with_default("spigot", &Fits::spigot, length(0, 2), "Key cup in its hole, per side")
           .with_default("bush", &Fits::bush, length(0, 2), "Metal bush in its printed bore, per side")
           .with_default("glue_line", &Fits::glue_line, length(0, 2), "Under a flange")
+          .with_default("drill", &Fits::drill, length(0, 2), "Drill that turns in a printed bore, per side")
           .with_default("peg", &Fits::peg, length(0, 2),
                         "Pilot bit or rod as a peg in its printed bore, per side"));
 }
@@ -84,8 +85,17 @@ Table<Shop> shop_fields() {
       .with_default("strap_width", &Shop::strap_width, length(3, 100), "Of the straps that hold a guide")
       .with_default("foam_thickness", &Shop::foam_thickness, length(0.2, 30), "Of mock-up patches")
       .with_default("pilot_diameter", &Shop::pilot_diameter, length(0.8, 10), "The pilot drill")
+      .with_default(
+          "bores", &Shop::bores,
+          choice<GuideBores>({{"pilot", GuideBores::pilot}, {"full_size", GuideBores::full_size}}),
+          "What the guides' bores are for: the pilot drill in a metal bush, or the hole's own drill")
+      .with_default("full_size_up_to", &Shop::full_size_up_to, length(0.5, 30),
+                    "Widest drill that turns in a printed bore; wider holes get a pilot bush")
+      .with_default("saw_kerf", &Shop::saw_kerf, length(0, 5), "Of the saw that cuts openings out")
       .with_default("saddle_wall", &Shop::saddle_wall, length(1.2, 20), "Wall of a drill saddle")
-      .with_default("boss_wall", &Shop::boss_wall, length(1.2, 20), "Wall around a bush");
+      .with_default("boss_wall", &Shop::boss_wall, length(1.2, 20), "Wall around a bush")
+      .with_default("cradles", &Shop::cradles, yes_or_no(),
+                    "Also make cradles for the drill table, their wedges, and backing for the bore");
 }
 
 }  // namespace

@@ -21,7 +21,14 @@ struct Fits {
   double spigot = 0.15;    ///< key cup's spigot in its hole
   double bush = 0.05;      ///< metal bush in its printed bore
   double glue_line = 0.1;  ///< under a flange
+  double drill = 0.1;      ///< twist drill that turns in a printed bore
   double peg = 0.1;        ///< pilot bit or rod as a peg in its printed bore
+};
+
+/// What a guide's bores are for.
+enum class GuideBores {
+  pilot,     ///< a metal bush for the pilot drill in every one; the holes are opened afterwards
+  full_size  ///< plain bores for the finished hole's own drill, up to `full_size_up_to`; wider ones as pilot
 };
 
 enum class DrillKind { twist, brad_point, forstner, step };
@@ -67,8 +74,12 @@ struct Shop {
   double strap_width = 20.0;
   double foam_thickness = 3.0;
   double pilot_diameter = 3.0;
-  double saddle_wall = 4.0;  ///< common practice
+  GuideBores bores = GuideBores::pilot;
+  double full_size_up_to = 10.0;  ///< diameter; wider drills heat and wear a printed bore (common practice)
+  double saw_kerf = 0.6;          ///< of the saw that cuts openings out
+  double saddle_wall = 4.0;       ///< common practice
   double boss_wall = 3.0;
+  bool cradles = false;  ///< `make` also makes cradles, wedges and backing: they double the printing time
 };
 
 }  // namespace culmwright

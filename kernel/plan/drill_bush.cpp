@@ -46,6 +46,22 @@ double bush_bore_radius(const Shop& shop, const Bush& bush) {
   return 0.5 * (bush.outside + shop.printer.hole_undersize) + shop.fits.bush;
 }
 
+double plain_bore_radius(const Shop& shop, double drill) {
+  return 0.5 * (drill + shop.printer.hole_undersize) + shop.fits.drill;
+}
+
+double drill_h8(double diameter) {
+  struct Row {
+    double up_to;
+    double below;
+  };
+  constexpr Row h8[] = {{3, 0.014}, {6, 0.018}, {10, 0.022}, {18, 0.027}, {30, 0.033}, {50, 0.039}};
+  const auto row =
+      std::find_if(std::begin(h8), std::end(h8), [&](const Row& r) { return diameter <= r.up_to; });
+  require(diameter > 0.0 && row != std::end(h8), "no limits are known for a drill that wide");
+  return row->below;
+}
+
 double peg_bore_radius(const Shop& shop) {
   return 0.5 * (shop.pilot_diameter + shop.printer.hole_undersize) + shop.fits.peg;
 }

@@ -69,7 +69,7 @@ void settle_tops(GuidePlan& plan) {
   for (GuidePeg& peg : plan.pegs) settle(peg);
   for (GuideHole& hole : plan.holes) {
     settle(hole);
-    if (hole.top > hole.bush.length - 0.5 * bush_proud) {
+    if (!hole.plain && hole.top > hole.bush.length - 0.5 * bush_proud) {
       plan.notes.push_back("the bush of " + hole.id +
                            " ends inside its boss, which a ridge beside it raises");
     }

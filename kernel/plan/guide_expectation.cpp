@@ -179,6 +179,35 @@ double cylinder_distance(Vec3 p, const RigidMotion& frame, double radius) {
   return std::abs(std::hypot(q.x, q.y) - radius);
 }
 
+/// A cylinder of radius s that crosses one of radius R square to its axis and through it, on one side: area
+/// of R that it cuts out, its own area and volume from R's axis to R.
+struct Crossing {
+  double area = 0.0;
+  double wall = 0.0;
+  double volume = 0.0;
+};
+
+Crossing crossing(double s, double R) {
+  Crossing result;
+  // y = s sin ψ across both axes.
+  const auto over = [&](const auto& f) { return integrate(f, -0.5 * pi, 0.5 * pi, 12); };
+  result.area = over([&](double psi) {
+    const double c = s * std::cos(psi);
+    const double y = s * std::sin(psi);
+    return 2.0 * c * c * R / std::sqrt(R * R - y * y);
+  });
+  result.volume = over([&](double psi) {
+    const double c = s * std::cos(psi);
+    const double y = s * std::sin(psi);
+    return 2.0 * c * c * std::sqrt(R * R - y * y);
+  });
+  result.wall = 2.0 * s * over([&](double psi) {
+                  const double y = s * std::sin(psi);
+                  return std::sqrt(R * R - y * y);
+                });
+  return result;
+}
+
 RigidMotion post_frame(const StopPost& post) {
   return rim_frame({post.axis_point, post.up, post.radius});
 }
@@ -209,7 +238,7 @@ class ExpectationMaker {
     add_engraving();
     add_face("inner face", plan_.inner, inner_area_);
     add_face("outer face", plan_.outer, outer_area_);
-    expected_.genus = static_cast<int>(plan_.bosses().size() + plan_.sights.size());
+    expected_.genus += static_cast<int>(plan_.bosses().size() + plan_.sights.size());
     return std::move(expected_);
   }
 
@@ -247,10 +276,30 @@ class ExpectationMaker {
     add_plane("top of " + hole.id, frame.apply({0, 0, hole.top}), frame.z, pi * (R * R - r * r));
     outer_area_ -= measure_.rim_area(plan_.outer, frame, R);
     inner_area_ -= measure_.rim_area(plan_.inner, frame, r);
+    if (hole.side) add_side(hole, frame);
     const double boss = pi * R * R * hole.top - measure_.heights(plan_.outer, frame, 0.0, R);
     const double bore = pi * r * r * hole.top - measure_.heights(plan_.inner, frame, 0.0, r);
     expected_.volume += boss - bore;
     add_bore(hole, frame, rim, foot);
+  }
+
+  void add_side(const GuideBoss& boss, const RigidMotion& frame) {
+    const SideBore& side = *boss.side;
+    const RigidMotion across = side_frame(frame, side);
+    const double s = side.radius;
+    const auto out = [&](double radius) { return crossing(s, radius); };
+    const Crossing at_boss = out(boss.boss_radius);
+    const Crossing at_bore = out(boss.bore_radius);
+    add_cylinder("side bore of " + boss.id, across, s, at_boss.wall - at_bore.wall);
+    subtract("boss of " + boss.id, at_boss.area);
+    subtract("bore of " + boss.id, at_bore.area);
+    expected_.volume -= at_boss.volume - at_bore.volume;
+    ++expected_.genus;
+  }
+  void subtract(const std::string& face, double area) {
+    for (FaceExpectation& expected : expected_.faces) {
+      if (expected.name == face) *expected.area -= area;
+    }
   }
 
   void add_bore(const GuideBoss& hole, const RigidMotion& frame, double rim, double foot) {
@@ -260,7 +309,9 @@ class ExpectationMaker {
     bore.from = frame.apply({0, 0, start});
     bore.to = frame.apply({0, 0, hole.top + probe_beyond});
     bore.ring_radius = hole.bore_radius + ring_beyond;
-    bore.ring_at = {0.5 * (rim + foot) - start, 0.5 * (foot + hole.top) - start};
+    // A side bore stands between foot and top: the ring is then halfway from it to the top.
+    const double ring = hole.side ? hole.side->height + hole.side->radius : foot;
+    bore.ring_at = {0.5 * (rim + foot) - start, 0.5 * (ring + hole.top) - start};
     expected_.bores.push_back(bore);
   }
 

@@ -106,6 +106,9 @@ class FlatMap {
 
 /// Raises the tops that the saddle would swallow.
 void settle_tops(GuidePlan& plan);
+/// Side bores of the holes' bosses: 2.5 for an M3 screw that cuts its thread and locks the bush; for a plain
+/// bore a window of half the drill's diameter. Where there is no room a note says so.
+void add_side_bores(const Shop& shop, GuidePlan& plan);
 /// Throw GeometryError naming what is wrong: pads beyond the saddle, a guide longer than the bed; a boss
 /// beyond the saddle; a hole drilled outside the bearing of the pads; a place of the skin that stands so high
 /// that the guide would rock on it.
@@ -124,6 +127,8 @@ double reach_of(const GuideBoss& boss, double level);
 /// Whether two bosses keep their web from the saddle's face up.
 bool bosses_clear(const GuideBoss& a, const GuideBoss& b, double level);
 GuideHole guide_hole(const PlacedKey& key, const Shop& shop);
+/// The corners of an opening, as pilot holes in plain bores: bushes would stand too near to each other.
+std::vector<GuideHole> corner_holes(const Tube& tube, const PlacedPart& opening, const Shop& shop);
 GuidePeg guide_peg(const GuideHole& hole, const Shop& shop, const std::string& drilled_by);
 
 }  // namespace culmwright::guide_parts

@@ -12,6 +12,12 @@ namespace culmwright {
 using namespace guide_sizes;
 using namespace guide_parts;
 
+RigidMotion side_frame(const RigidMotion& boss, const SideBore& side) {
+  const Vec2 aim = direction(side.toward);
+  const Vec3 z = boss.turn({aim.x, aim.y, 0.0});
+  return {boss.z, cross(z, boss.z), z, boss.apply({0.0, 0.0, side.height})};
+}
+
 std::vector<const GuideBoss*> GuidePlan::bosses() const {
   std::vector<const GuideBoss*> all;
   for (const GuideHole& hole : holes) all.push_back(&hole);
@@ -90,6 +96,19 @@ void note_index(const Job& job, const Stop& stop, std::vector<std::string>& note
   if (std::abs(cut - own) > 0.05) notes.push_back("the stop touches the tube as cut: cut it to length first");
 }
 
+void note_openings(const Job& job, std::vector<std::string>& notes) {
+  std::vector<std::string> openings;
+  for (const GuideHole& hole : job.holes) {
+    if (hole.corner_of.empty() || std::count(openings.begin(), openings.end(), hole.corner_of) > 0) continue;
+    openings.push_back(hole.corner_of);
+    notes.push_back("open the corner holes of " + hole.corner_of + " to " +
+                    number_text(2.0 * hole.drilling.radius) +
+                    ", then saw along the template's lines from hole to hole, inside them; with a kerf of " +
+                    number_text(job.shop.saw_kerf) +
+                    " the piece that falls out can be kept as a lid, which is smaller by that on every side");
+  }
+}
+
 void note_straps(const Arrangement& arranged, std::vector<std::string>& notes) {
   for (const int side : arranged.without_strap) {
     notes.push_back("no room for a strap's groove near at " +
@@ -111,6 +130,7 @@ GuidePlan lay_out(const Job& job) {
   std::vector<std::string> notes;
   note_straps(arranged, notes);
   note_index(job, arranged.stop, notes);
+  note_openings(job, notes);
   Span at = arranged.at;
   lengthen_for_sights(job, arranged.stop, at);
   const GuideFace inner(job.base, job.middle, inner_field(job, arranged.pads));
@@ -138,6 +158,7 @@ GuidePlan lay_out(const Job& job) {
   check_bosses(plan);
   check_bearing(plan);
   check_high_spots(plan, job.tube);
+  add_side_bores(job.shop, plan);
   if (plan.post) settle_foot(*plan.post, plan.foot);
   FlatMap map(plan);
   add_sights(job, plan, map);
@@ -146,19 +167,5 @@ GuidePlan lay_out(const Job& job) {
 }
 
 }  // namespace guide_parts
-
-RigidMotion printing_position(const GuidePlan& plan, const Printer& printer) {
-  const Vec3 up = plan.foot.up;
-  const Vec3 toward_b{0.0, 0.0, -1.0};
-  const Vec3 along = unit(toward_b - up * dot(toward_b, up));
-  const Vec3 aside = cross(up, along);
-  const double longer = std::max(printer.bed_x, printer.bed_y) - 2.0 * bed_margin;
-  double turn = printer.bed_x >= printer.bed_y ? 0.0 : 0.5 * pi;
-  if (plan.at.length() > longer) turn = 0.25 * pi;
-  // The bed's x and y, so that the guide's length lies `turn` from x.
-  const Vec3 x = along * std::cos(turn) - aside * std::sin(turn);
-  const Vec3 y = along * std::sin(turn) + aside * std::cos(turn);
-  return RigidMotion{x, y, up, plan.foot.point}.inverse();
-}
 
 }  // namespace culmwright

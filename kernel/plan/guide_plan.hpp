@@ -23,6 +23,7 @@
 #include "plan/drill_bush.hpp"
 #include "plan/expectation.hpp"
 #include "plan/guide_face.hpp"
+#include "plan/printing.hpp"
 #include "plan/stroke_letters.hpp"
 
 namespace culmwright {
@@ -49,8 +50,19 @@ constexpr double least_wall = 1.2;
 constexpr double peg_wall = 2.0;           ///< around a peg's bore
 constexpr double peg_boss_above = 4.0;     ///< of a peg's boss over the saddle
 constexpr double least_pegs_apart = 12.0;  ///< along; nearer ones count as one
+constexpr double lock_core = 2.5;          ///< bore for an M3 screw that cuts its own thread in plastic
 constexpr double sighting_error = 0.5;     ///< along, of a guide set by eye at a pencil mark; common practice
 }  // namespace guide_sizes
+
+/// A bore through one side of a boss's wall, square to the boss's axis and through it.
+struct SideBore {
+  Angle toward;         ///< in the rim_frame of the boss, from its x
+  double height = 0.0;  ///< of its axis, along the boss's axis from the skin
+  double radius = 0.0;  ///< as drawn; less than the boss's bore
+};
+
+/// The frame of a side bore: z outward along its axis, x along the boss's; `boss` is the boss's rim_frame.
+RigidMotion side_frame(const RigidMotion& boss, const SideBore& side);
 
 /// A boss on the saddle with a bore through both.
 struct GuideBoss {
@@ -58,12 +70,18 @@ struct GuideBoss {
   Drilling drilling;         ///< the finished hole's
   double bore_radius = 0.0;  ///< as drawn: what prints comes out as bush or peg plus its fit
   double boss_radius = 0.0;
-  double top = 0.0;  ///< of the boss, along the axis from the skin
+  double top = 0.0;                ///< of the boss, along the axis from the skin
+  std::optional<SideBore> side{};  ///< for the screw that locks a bush; a plain bore's window for chips
 };
 
-/// A hole that the guide drills.
+/// A hole that the guide drills: through a metal bush for the pilot drill, which drops onto the skin and is
+/// locked by a screw in the side bore; or, `plain`, with a drill that turns in the printed bore itself.
 struct GuideHole : GuideBoss {
-  Bush bush;
+  Bush bush;  ///< plain: the drill's diameter as bore, no outside
+  bool plain = false;
+  std::string corner_of{};  ///< the opening whose corner it is; empty for a key's hole
+
+  double drill() const { return bush.bore; }
 };
 
 /// A peg: the pilot bit, or a rod of its diameter, put through the saddle into a pilot hole that an earlier
@@ -160,10 +178,21 @@ std::vector<GuidePlan> plan_guides(const Tube& tube, const Instrument& instrumen
 /// What the gate holds the guide's solid against; areas and volume by quadrature over the plan.
 Expectation expectation_of(const GuidePlan& plan);
 
-/// The printing position: from the tube's frame to the bed's, the foot plane on the bed, the boss tops up,
-/// the length along the longer side of the bed, or across its corners where it is longer than that. Chosen
-/// because the bores then print upright and round; the flanks carry themselves (the pads lean 35° from
-/// upright); only the crown, which touches nothing, wants support.
+/// The least wall of a guide as planned: over pads, reliefs, straps and engraving, around bores, beside side
+/// bores. To 0.05 mm: sampled.
+double thinnest_wall(const GuidePlan& plan);
+
+/// What it leaves to drill, on the printing bed: the axes of its bores, for judging printing positions.
+std::vector<Vec3> bore_axes(const GuidePlan& plan);
+
+/// How a guide may lie on the bed, the best first (plan/printing.hpp): on its feet, on either end. `mesh` of
+/// the guide in the tube's frame.
+std::vector<PrintingChoice> printing_choices(const GuidePlan& plan, const Mesh& mesh, const Printer& printer);
+
+/// The printing position on its feet: from the tube's frame to the bed's, the foot plane on the bed, the boss
+/// tops up, the length along the longer side of the bed, or across its corners where it is longer than that.
+/// The bores then print upright and round; the flanks carry themselves (the pads lean 35° from upright); only
+/// the crown, which touches nothing, wants support.
 RigidMotion printing_position(const GuidePlan& plan, const Printer& printer);
 
 }  // namespace culmwright

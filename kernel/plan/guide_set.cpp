@@ -30,6 +30,10 @@ class SetPlanner {
   SetPlanner(const Tube& tube, const Instrument& instrument, const Shop& shop)
       : tube_(tube), base_(smooth_tube(tube)), instrument_(instrument), shop_(shop) {
     for (const PlacedKey& key : instrument.keys) holes_.push_back(guide_hole(key, shop));
+    for (const PlacedPart& part : instrument.parts) {
+      if (part.part.kind != PartKind::opening) continue;
+      for (GuideHole& corner : corner_holes(tube, part, shop)) holes_.push_back(std::move(corner));
+    }
     make_task();
   }
 

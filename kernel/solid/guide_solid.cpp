@@ -48,7 +48,10 @@ class GuideBuilder {
  private:
   void add_boss(const GuideBoss& hole) {
     make_.stage("boss of " + hole.id);
-    const RigidMotion frame = turned(rim_frame(hole.drilling), seam_per_nudge * nudge_);
+    const RigidMotion own = rim_frame(hole.drilling);
+    // A side bore stays clear of the seams.
+    const double seam = hole.side ? hole.side->toward.radians() + pi : 0.0;
+    const RigidMotion frame = turned(own, seam + seam_per_nudge * nudge_);
     const Handle(Geom_CylindricalSurface) boss =
         new Geom_CylindricalSurface(axes_of(frame), hole.boss_radius);
     const Handle(Geom_CylindricalSurface) bore =
@@ -60,8 +63,20 @@ class GuideBuilder {
     const Rim mouth = rim_on_sheet(make_, inner_, frame, bore);
     const Rim boss_top = rim_on_plane(make_, frame, hole.top, boss, top);
     const Rim bore_top = rim_on_plane(make_, frame, hole.top, bore, top);
-    add_cylinder(make_, frame, boss, foot, boss_top, FaceSide::along);
-    add_cylinder(make_, frame, bore, mouth, bore_top, FaceSide::against);
+    std::vector<WirePath> through_boss;
+    std::vector<WirePath> through_bore;
+    if (hole.side) {
+      const RigidMotion across = side_frame(own, *hole.side);
+      const Handle(Geom_CylindricalSurface) side =
+          new Geom_CylindricalSurface(axes_of(across), hole.side->radius);
+      const Rim inside = rim_on_cylinder(make_, frame, bore, across, side);
+      const Rim outside = rim_on_cylinder(make_, frame, boss, across, side);
+      add_cylinder(make_, across, side, inside, outside, FaceSide::against);
+      through_bore.push_back({{inside.edge, false}});
+      through_boss.push_back({{outside.edge, false}});
+    }
+    add_cylinder(make_, frame, boss, foot, boss_top, FaceSide::along, through_boss);
+    add_cylinder(make_, frame, bore, mouth, bore_top, FaceSide::against, through_bore);
     make_.face(top, FaceSide::along, {{{boss_top.edge, true}}, {{bore_top.edge, false}}});
   }
 

@@ -4,6 +4,7 @@
 #include <Geom2d_Circle.hxx>
 #include <Geom_Circle.hxx>
 #include <Geom_Line.hxx>
+#include <cmath>
 
 #include "solid/curves.hpp"
 #include "solid/spline.hpp"
@@ -78,14 +79,47 @@ Rim rim_on_plane(DirectBuilder& make, const RigidMotion& frame, double height,
   return rim;
 }
 
+Rim rim_on_cylinder(DirectBuilder& make, const RigidMotion& frame,
+                    const Handle(Geom_CylindricalSurface) & cylinder, const RigidMotion& across,
+                    const Handle(Geom_CylindricalSurface) & crossing) {
+  const double wide = cylinder->Radius();
+  const double narrow = crossing->Radius();
+  const RigidMotion to_wide = frame.inverse();
+  const double middle = std::atan2(dot(across.z, frame.y), dot(across.z, frame.x));
+  const double step = 2.0 * pi / rim_points;
+  RimCurves rim;
+  for (int i = -rim_padding; i <= rim_points + rim_padding; ++i) {
+    const double psi = i * step;
+    const double aside = narrow * std::sin(psi);
+    const double out = std::sqrt(wide * wide - aside * aside);
+    const Vec3 p = across.apply({narrow * std::cos(psi), aside, out});
+    const Vec3 q = to_wide.apply(p);
+    const double turn = std::remainder(std::atan2(q.y, q.x) - middle, 2.0 * pi);
+    const double at = middle < 0.0 ? middle + 2.0 * pi : middle;
+    rim.phi.push_back(psi);
+    rim.points.push_back(p);
+    rim.places.push_back({at + turn, q.z});
+    rim.unrolled.push_back({psi, out});
+  }
+  Rim made;
+  made.height = wide;
+  made.vertex = make.vertex(rim.points[rim_padding]);
+  made.edge = make.edge(full_turn(rim.phi, rim.points), 0.0, 2.0 * pi, made.vertex, made.vertex);
+  make.lay(made.edge, cylinder, full_turn(rim.phi, rim.places), rim_samples);
+  make.lay(made.edge, crossing, full_turn(rim.phi, rim.unrolled), rim_samples);
+  return made;
+}
+
 void add_cylinder(DirectBuilder& make, const RigidMotion& frame,
                   const Handle(Geom_CylindricalSurface) & cylinder, const Rim& low, const Rim& high,
-                  FaceSide side) {
+                  FaceSide side, const std::vector<WirePath>& holes) {
   const Vec3 foot = frame.apply({cylinder->Radius(), 0, 0});
   const Handle(Geom_Line) line = new Geom_Line(point_of(foot), direction_of(frame.z));
   const TopoDS_Edge seam = make.edge(line, low.height, high.height, low.vertex, high.vertex);
   make.lay_seam(seam, cylinder, line_2d({2.0 * pi, 0.0}, {0.0, 1.0}), line_2d({0.0, 0.0}, {0.0, 1.0}), 8);
-  make.face(cylinder, side, {{{low.edge, true}, {seam, true}, {high.edge, false}, {seam, false}}});
+  std::vector<WirePath> wires{{{low.edge, true}, {seam, true}, {high.edge, false}, {seam, false}}};
+  wires.insert(wires.end(), holes.begin(), holes.end());
+  make.face(cylinder, side, wires);
 }
 
 }  // namespace culmwright

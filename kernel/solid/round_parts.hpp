@@ -26,9 +26,16 @@ Rim rim_on_sheet(DirectBuilder& make, Sheet& sheet, const RigidMotion& frame,
 Rim rim_on_plane(DirectBuilder& make, const RigidMotion& frame, double height,
                  const Handle(Geom_CylindricalSurface) & cylinder, const Handle(Geom_Plane) & plane);
 
-/// The face of the cylinder between two rims, `low` at the lesser height.
+/// Where a cylinder crosses another one square to its axis and through it, on one side. `frame`, `cylinder`:
+/// the wider one, its seam on the other side; `across`: the narrower one's frame, z outward, x along the
+/// wider one's axis. Laid on both; it runs counter-clockwise on the wider one.
+Rim rim_on_cylinder(DirectBuilder& make, const RigidMotion& frame,
+                    const Handle(Geom_CylindricalSurface) & cylinder, const RigidMotion& across,
+                    const Handle(Geom_CylindricalSurface) & crossing);
+
+/// The face of the cylinder between two rims, `low` at the lesser height. `holes`: clockwise on it.
 void add_cylinder(DirectBuilder& make, const RigidMotion& frame,
                   const Handle(Geom_CylindricalSurface) & cylinder, const Rim& low, const Rim& high,
-                  FaceSide side);
+                  FaceSide side, const std::vector<WirePath>& holes = {});
 
 }  // namespace culmwright

@@ -14,6 +14,12 @@ namespace culmwright {
 
 namespace {
 
+/// What bushes, drills and pegs pass through is as fine as its rims, also where another bore crosses it.
+double chord_of(const TopoDS_Face& face, const MeshAccuracy& accuracy) {
+  const bool round = BRepAdaptor_Surface(face, false).GetType() == GeomAbs_Cylinder;
+  return round ? std::min(accuracy.chord, accuracy.edge_chord) : accuracy.chord;
+}
+
 const char* kind_of(const TopoDS_Face& face) {
   switch (BRepAdaptor_Surface(face, false).GetType()) {
     case GeomAbs_Plane:
@@ -61,7 +67,7 @@ SolidMesh mesh_by_faces(const TopoDS_Shape& shape, const MeshAccuracy& accuracy)
     const TopoDS_Face& face = TopoDS::Face(faces(i));
     try {
       const int first_new = static_cast<int>(mesh.vertices.size());
-      const Facets facets = facets_of(face, edges, accuracy.chord, accuracy.angle, first_new);
+      const Facets facets = facets_of(face, edges, chord_of(face, accuracy), accuracy.angle, first_new);
       mesh.vertices.insert(mesh.vertices.end(), facets.new_points.begin(), facets.new_points.end());
       mesh.triangles.insert(mesh.triangles.end(), facets.triangles.begin(), facets.triangles.end());
       mesh.face_of.resize(mesh.triangles.size(), i - 1);

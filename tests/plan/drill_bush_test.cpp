@@ -25,3 +25,29 @@ TEST_CASE("a bush from the drawer is taken before the standard's, and its bore a
   shop.printer.hole_undersize = 0.2;
   CHECK(2.0 * bush_bore_radius(shop, shop.bushes[0]) == Approx(6.0 + 2.0 * 0.05 + 0.2));
 }
+
+TEST_CASE("drills are thinner than their name by ISO 286 h8 at most") {
+  // Lower limits of h8 by a catalogue page citing DIN 1414; the upper one is nought.
+  CHECK(drill_h8(3.0) == Approx(0.014));
+  CHECK(drill_h8(3.1) == Approx(0.018));
+  CHECK(drill_h8(6.0) == Approx(0.018));
+  CHECK(drill_h8(8.0) == Approx(0.022));
+  CHECK(drill_h8(10.0) == Approx(0.022));
+  CHECK(drill_h8(12.0) == Approx(0.027));
+  CHECK(drill_h8(25.0) == Approx(0.033));
+  CHECK(drill_h8(40.0) == Approx(0.039));
+}
+
+TEST_CASE(
+    "no drill of the name binds in a plain bore, and the thinnest of them shakes little more than the fit") {
+  Shop shop;
+  shop.fits.drill = 0.1;
+  shop.printer.hole_undersize = 0.25;
+  for (const double drill : {3.0, 6.5, 10.0}) {
+    const double printed = 2.0 * plain_bore_radius(shop, drill) - shop.printer.hole_undersize;
+    CHECK(printed - drill == Approx(0.2));
+    CHECK(printed - (drill - drill_h8(drill)) < 0.2 + 0.0221);
+  }
+  shop.fits.peg = 0.05;
+  CHECK(2.0 * peg_bore_radius(shop) == Approx(3.0 + 0.1 + 0.25));
+}

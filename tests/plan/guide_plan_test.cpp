@@ -8,6 +8,7 @@
 #include "base/numeric.hpp"
 #include "base/problem.hpp"
 #include "guide_samples.hpp"
+#include "plan/guide_parts.hpp"
 
 using namespace culmwright;
 
@@ -449,4 +450,116 @@ TEST_CASE("a boss and its bore add and take the volumes of crossed cylinders") {
   REQUIRE(expected.bores.size() == 1);
   CHECK(expected.bores[0].from.x < 15.0);
   CHECK(expected.bores[0].to.x > 26.0);
+}
+
+TEST_CASE("a bush is locked by a side bore that leaves wall above and below and can be reached") {
+  const Sample sample = culm_sample();
+  int locked = 0;
+  for (const GuidePlan& plan : sample.plans) {
+    for (const GuideHole& hole : plan.holes) {
+      if (!hole.side) continue;
+      ++locked;
+      const RigidMotion frame = rim_frame(hole.drilling);
+      // M3 that cuts its own thread in plastic: core hole 2.5, common practice.
+      CHECK(2.0 * hole.side->radius == Approx(2.5 + Shop{}.printer.hole_undersize));
+      CHECK(hole.side->height + hole.side->radius <= hole.top - 1.2 + 1e-9);
+      const Vec2 foot = direction(hole.side->toward) * hole.boss_radius;
+      CHECK(hole.side->height - hole.side->radius >= plan.outer.meet(frame, foot).height + 1.2 - 1e-9);
+      for (double out = hole.boss_radius + 1.0; out < hole.boss_radius + 20.0; out += 0.5) {
+        const Vec2 aim = direction(hole.side->toward) * out;
+        const Vec3 p = frame.apply({aim.x, aim.y, hole.side->height});
+        for (const GuideHole& other : plan.holes) {
+          if (other.id == hole.id) continue;
+          const Vec3 q = rim_frame(other.drilling).inverse().apply(p);
+          if (q.z < other.top) CHECK(std::hypot(q.x, q.y) > other.boss_radius);
+        }
+      }
+    }
+  }
+  CHECK(locked > 10);
+}
+
+TEST_CASE(
+    "full-size bores are plain, 1.5 diameters long at least, with a window for chips; wide holes keep "
+    "bushes") {
+  const Tube tube{test::round_tube(20.0, 20.0, 300.0, 4.0)};
+  Instrument instrument = test::instrument_on(tube);
+  for (const double diameter : {6.0, 10.0, 14.0}) {
+    instrument.keys.push_back(test::placed(tube, "D" + std::to_string(static_cast<int>(diameter)),
+                                           {20.0 + 8.0 * diameter, 0.0}, diameter));
+  }
+  Shop shop;
+  shop.bores = GuideBores::full_size;
+  int holes = 0;
+  for (const GuidePlan& plan : plan_guides(tube, instrument, shop)) {
+    for (const GuideHole& hole : plan.holes) {
+      ++holes;
+      CHECK(hole.plain == (hole.drilling.radius <= 5.0));
+      CHECK(hole.drill() == Approx(hole.plain ? 2.0 * hole.drilling.radius : 3.0));
+      if (!hole.plain) continue;
+      CHECK(hole.top >= 1.5 * hole.drill());
+      REQUIRE(hole.side);
+      CHECK(2.0 * hole.side->radius == Approx(0.5 * hole.drill() + shop.printer.hole_undersize));
+      CHECK(hole.side->radius < hole.bore_radius);
+    }
+  }
+  CHECK(holes == 3);
+}
+
+TEST_CASE("an opening gets pilot holes at its corners, on the centres of its corner radius") {
+  const Tube tube{test::round_tube(20.0, 20.0, 300.0, 4.0)};
+  Instrument instrument = test::instrument_on(tube);
+  PlacedPart opening;
+  opening.part.id = "access";
+  opening.part.kind = PartKind::opening;
+  opening.part.length = 46.0;
+  opening.part.width = 20.0;
+  opening.part.corner_radius = 4.0;
+  opening.place = {240.0, 5.0};
+  instrument.parts.push_back(opening);
+  std::set<std::pair<int, int>> corners;
+  for (const GuidePlan& plan : plan_guides(tube, instrument, Shop{})) {
+    CHECK(std::any_of(plan.notes.begin(), plan.notes.end(), [](const std::string& note) {
+      return note.find("to 8") != std::string::npos && note.find("lid") != std::string::npos;
+    }));
+    for (const GuideHole& hole : plan.holes) {
+      CHECK(hole.corner_of == "access");
+      CHECK(hole.drilling.radius == 4.0);
+      CHECK(hole.drill() == 3.0);
+      // Round tube: around is arc length, so the direction is around / 20.
+      const double around = 20.0 * std::atan2(hole.drilling.point.y, hole.drilling.point.x);
+      CHECK(std::abs(-hole.drilling.point.z - 240.0) == Approx(19.0));
+      CHECK(std::abs(around - 5.0) == Approx(6.0));
+      corners.insert({-hole.drilling.point.z < 240.0, around < 5.0});
+    }
+  }
+  CHECK(corners.size() == 4);
+}
+
+TEST_CASE(
+    "a line of drilling outside the four pads is refused by name, and so is a high spot under the saddle") {
+  const Tube tube{test::culm()};
+  Instrument instrument = test::instrument_on(tube);
+  instrument.keys.push_back(test::placed(tube, "L1", {45.0, 3.0}, 9.0));
+  GuidePlan plan = plan_guides(tube, instrument, Shop{}).at(0);
+  CHECK_NOTHROW(guide_parts::check_bearing(plan));
+  CHECK_NOTHROW(guide_parts::check_high_spots(plan, tube));
+  GuidePlan tipping = plan;
+  tipping.pads = {{48.0, 58.0}, {70.0, 80.0}};  // both beyond the hole
+  CHECK_THROWS_WITH(guide_parts::check_bearing(tipping), Catch::Contains("L1"));
+  TubeShape ridged = tube.shape();
+  Node node;
+  node.at_line = node.at_far = 50.0;
+  node.band = 9.0;
+  node.ridge_height = 1.0;
+  ridged.nodes = {node};
+  CHECK_THROWS_WITH(guide_parts::check_high_spots(plan, Tube{ridged}), Catch::Contains("rock"));
+}
+
+TEST_CASE("the thinnest wall of a guide is what its straps and engraving leave, and no less than 1.2") {
+  for (const GuidePlan& plan : culm_sample().plans) {
+    const double least = thinnest_wall(plan);
+    CHECK(least >= guide_sizes::least_wall - 1e-9);
+    CHECK(least <= Shop{}.boss_wall);
+  }
 }

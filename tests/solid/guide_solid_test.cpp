@@ -146,13 +146,38 @@ TEST_CASE("guides for a bowed oval tube with ridges and twenty holes pass the ga
   CHECK(holes == 20);
 }
 
-TEST_CASE("every rim lies on its cylinder and on the planned face to a micrometre") {
+namespace {
+
+/// Distance of a point from the nearest of the planned cylinders of some kind.
+double from_cylinders(const std::vector<std::pair<RigidMotion, double>>& cylinders, Vec3 p) {
+  double least = 1e300;
+  for (const auto& [frame, radius] : cylinders) {
+    const Vec3 q = frame.inverse().apply(p);
+    least = std::min(least, std::abs(std::hypot(q.x, q.y) - radius));
+  }
+  return least;
+}
+
+}  // namespace
+
+TEST_CASE("every rim lies on its cylinder and on the planned face or the other cylinder to a micrometre") {
   const Tube tube{test::culm(460.0)};
   const GuidePlan plan = plan_guides(tube, test::twenty_holes(tube), Shop{}).at(1);
   const Solid solid = build_guide(plan, 0.0);
+  std::vector<std::pair<RigidMotion, double>> upright;
+  std::vector<std::pair<RigidMotion, double>> across;
+  for (const GuideBoss* boss : plan.bosses()) {
+    const RigidMotion frame = rim_frame(boss->drilling);
+    upright.push_back({frame, boss->bore_radius});
+    upright.push_back({frame, boss->boss_radius});
+    if (boss->side) across.push_back({side_frame(frame, *boss->side), boss->side->radius});
+  }
+  if (plan.post)
+    upright.push_back(
+        {rim_frame({plan.post->axis_point, plan.post->up, plan.post->radius}), plan.post->radius});
   TopTools_IndexedMapOfShape edges;
   TopExp::MapShapes(solid.occt_shape(), TopAbs_EDGE, edges);
-  int rims = 0;
+  std::size_t rims = 0;
   for (int e = 1; e <= edges.Extent(); ++e) {
     const BRepAdaptor_Curve curve(TopoDS::Edge(edges(e)));
     if (!curve.IsClosed() || curve.GetType() == GeomAbs_Circle) continue;
@@ -161,22 +186,13 @@ TEST_CASE("every rim lies on its cylinder and on the planned face to a micrometr
     const double to = curve.LastParameter();
     for (int i = 0; i < 200; ++i) {
       const Vec3 p = vec_of(curve.Value(from + (to - from) * (i + 0.37) / 200.0));
-      CHECK(std::min(plan.inner.distance(p), plan.outer.distance(p)) < 0.001);
-      double least = 1e300;
-      for (const GuideHole& hole : plan.holes) {
-        const Vec3 q = rim_frame(hole.drilling).inverse().apply(p);
-        const double r = std::hypot(q.x, q.y);
-        least = std::min({least, std::abs(r - hole.bore_radius), std::abs(r - hole.boss_radius)});
-      }
-      if (plan.post) {
-        const RigidMotion frame = rim_frame({plan.post->axis_point, plan.post->up, plan.post->radius});
-        const Vec3 q = frame.inverse().apply(p);
-        least = std::min(least, std::abs(std::hypot(q.x, q.y) - plan.post->radius));
-      }
-      CHECK(least < 0.001);
+      const double face = std::min(plan.inner.distance(p), plan.outer.distance(p));
+      CHECK(std::min(face, from_cylinders(across, p)) < 0.001);
+      CHECK(from_cylinders(upright, p) < 0.001);
     }
   }
-  CHECK(rims == static_cast<int>(2 * plan.holes.size() + (plan.post ? 1 : 0)));
+  CHECK_FALSE(across.empty());
+  CHECK(rims == upright.size() + 2 * across.size());
 }
 
 TEST_CASE("a nudge moves knots and seams but no part of a guide") {
@@ -238,4 +254,53 @@ TEST_CASE("slim and stout tubes, holes square to the axis and a bed across its c
       CHECK(report.sound());
     }
   }
+}
+
+TEST_CASE(
+    "a side bore takes the volume between two crossed cylinders, and the gate misses it when it is not "
+    "there") {
+  // Two crossed cylinders, (8/3) a [(a² + b²) E − (a² − b²) K] (CRC): (15, 5) 2322.998457 and (10, 5)
+  // 1520.039988, calculated; on one side half of that.
+  GuidePlan plan = plain_plan(true);
+  plan.holes[0].bore_radius = 10.0;
+  plan.holes[0].boss_radius = 15.0;
+  plan.holes[0].top = 30.0;
+  const Solid without = build_guide(plan, 0.0);
+  plan.holes[0].side = SideBore{Angle::from_degrees(90.0), 15.0, 5.0};
+  const Solid with = build_guide(plan, 0.0);
+  CHECK(exact_volume(without) - exact_volume(with) == Approx(0.5 * (2322.998457 - 1520.039988)).margin(0.05));
+  const GateReport report = hold(with, expectation_of(plan), guide_mesh_accuracy());
+  INFO(report.failures());
+  CHECK(report.sound());
+  CHECK_FALSE(hold(without, expectation_of(plan), guide_mesh_accuracy()).sound());
+}
+
+TEST_CASE("pegged guides, plain bores with chip windows and the corners of an opening pass the gate") {
+  const Tube tube{test::culm(800.0)};
+  Instrument instrument = test::instrument_on(tube);
+  for (int i = 0; i < 6; ++i) {
+    const SkinPlace place{330.0 + 12.0 * i, i % 2 == 0 ? 5.0 : -5.0};
+    instrument.keys.push_back(test::placed(tube, "K" + std::to_string(i), place, 7.0));
+  }
+  PlacedPart opening;
+  opening.part.id = "access";
+  opening.part.kind = PartKind::opening;
+  opening.part.length = 40.0;
+  opening.part.width = 18.0;
+  opening.part.corner_radius = 3.0;
+  opening.place = {560.0, 10.0};
+  instrument.parts.push_back(opening);
+  Shop shop;
+  shop.bores = GuideBores::full_size;
+  std::size_t pegs = 0;
+  std::size_t corners = 0;
+  for (const GuidePlan& plan : plan_guides(tube, instrument, shop)) {
+    const GateReport report = hold(build_guide(plan, 0.0), expectation_of(plan), guide_mesh_accuracy());
+    INFO(plan.name << ": " << report.failures());
+    CHECK(report.sound());
+    pegs += plan.pegs.size();
+    for (const GuideHole& hole : plan.holes) corners += hole.corner_of == "access";
+  }
+  CHECK(pegs > 0);
+  CHECK(corners == 4);
 }
