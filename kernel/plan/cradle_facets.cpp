@@ -90,8 +90,7 @@ std::vector<BoreAngle> bore_angles(const Instrument& instrument) {
   return angles;
 }
 
-std::vector<std::vector<BoreAngle>> cradle_groups(const std::vector<BoreAngle>& angles) {
-  const double widest = 2.0 * reach_deg * pi / 180.0;
+std::vector<std::vector<BoreAngle>> cradle_groups(const std::vector<BoreAngle>& angles, Angle widest) {
   const std::size_t count = angles.size();
   std::vector<std::vector<BoreAngle>> best;
   double best_span = 0.0;
@@ -101,7 +100,7 @@ std::vector<std::vector<BoreAngle>> cradle_groups(const std::vector<BoreAngle>& 
     for (std::size_t i = 0; i < count; ++i) {
       const std::size_t k = (start + i) % count;
       const BoreAngle bores = turned(angles[k], k < start ? turn : 0.0);
-      if (groups.empty() || bores.axis.radians() - groups.back().front().axis.radians() > widest)
+      if (groups.empty() || bores.axis.radians() - groups.back().front().axis.radians() > widest.radians())
         groups.emplace_back();
       groups.back().push_back(bores);
       span = std::max(span, bores.axis.radians() - groups.back().front().axis.radians());

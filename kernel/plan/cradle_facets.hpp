@@ -10,9 +10,8 @@ namespace culmwright {
 /// gap on, θ running on without a jump.
 std::vector<BoreAngle> bore_angles(const Instrument& instrument);
 
-/// As few groups as possible, none wider than twice the cradles' reach; of those the widest as narrow as can
-/// be.
-std::vector<std::vector<BoreAngle>> cradle_groups(const std::vector<BoreAngle>& angles);
+/// As few groups as possible, none wider than `widest`; of those the widest as narrow as can be.
+std::vector<std::vector<BoreAngle>> cradle_groups(const std::vector<BoreAngle>& angles, Angle widest);
 
 /// Which of the angles (ascending) get a facet so that facets are at least `apart` from each other, every
 /// other angle is within the greatest wedge's of one, and none is nearer than `clear` to the middle between

@@ -447,7 +447,8 @@ std::vector<Vec2> CradleSet::profile(const CradleBody& body) const {
 std::vector<CradleSet> plan_cradles(const Tube& tube, const Instrument& instrument, const Shop& shop) {
   const Job job{tube, smooth_tube(tube), instrument, shop};
   std::vector<CradleSet> sets;
-  std::vector<std::vector<BoreAngle>> groups = cradle_groups(bore_angles(instrument));
+  std::vector<std::vector<BoreAngle>> groups =
+      cradle_groups(bore_angles(instrument), Angle::from_degrees(2.0 * reach_deg));
   for (std::size_t i = 0; i < groups.size(); ++i) {
     const int number = static_cast<int>(sets.size()) + 1;
     if (std::optional<CradleSet> set = set_of(job, groups[i], number)) {

@@ -1,33 +1,14 @@
 #include "solid/cradle_solid.hpp"
 
-#include <algorithm>
-#include <cmath>
-
-#include "solid/curves.hpp"
-#include "solid/flat_faces.hpp"
 #include "solid/guarded.hpp"
-#include "solid/sheet.hpp"
-#include "solid/spline.hpp"
+#include "solid/plane_texts.hpp"
+#include "solid/sheet_band.hpp"
 
 namespace culmwright {
 
 namespace {
 
 using namespace cradle_sizes;
-
-/// Texts that stand in a plane.
-std::vector<WirePath> texts_in(FlatFaces& flat, const std::vector<PlaneText>& texts, Vec3 point,
-                               Vec3 normal) {
-  std::vector<WirePath> holes;
-  for (const PlaneText& text : texts) {
-    const bool here =
-        dot(text.frame.z, normal) > 0.999999 && std::abs(dot(text.frame.origin - point, normal)) < 1e-6;
-    if (!here) continue;
-    for (WirePath& hole : flat.engraved(text.frame, text.strokes, engraving))
-      holes.push_back(std::move(hole));
-  }
-  return holes;
-}
 
 class CradleBuilder {
  public:
@@ -42,7 +23,8 @@ class CradleBuilder {
 
   Solid build() {
     make_.stage("channel");
-    add_channel();
+    channel_ = add_band(make_, flat_, sheet_, body_.at, frame_.apply({0, body_.land, 0}), frame_.y,
+                        hug_deg * pi / 180.0, FaceSide::along);
     make_.stage("foot and sides");
     for (std::size_t end = 0; end < 2; ++end) {
       for (const Vec2& p : profile_) outer_[end].push_back(flat_.corner(point(p, end)));
@@ -61,49 +43,6 @@ class CradleBuilder {
   double at_of(std::size_t end) const { return end == 0 ? body_.at.from : body_.at.to; }
   Vec3 point(Vec2 p, std::size_t end) const { return frame_.apply({p.x, p.y, w_of(end)}); }
 
-  double land_theta(double at, double guess) const {
-    return meet_plane(sheet_.surface, frame_.apply({0, body_.land, 0}), frame_.y, guess, at);
-  }
-
-  /// Edges of the channel: along the lands (side 0 toward lesser θ) and across the ends.
-  void add_channel() {
-    std::vector<double> at{sheet_.at.front()};
-    for (std::size_t i = 1; i < sheet_.at.size(); ++i) {
-      at.push_back(0.5 * (sheet_.at[i - 1] + sheet_.at[i]));
-      at.push_back(sheet_.at[i]);
-    }
-    for (int side = 0; side < 2; ++side) {
-      double theta = body_.inner.middle() + (side == 0 ? -1.0 : 1.0) * hug_deg * pi / 180.0;
-      std::vector<Vec2> places;
-      std::vector<Vec3> points;
-      for (const double place : at) {
-        theta = land_theta(place, theta);
-        places.push_back({theta, place});
-        points.push_back(vec_of(sheet_.surface->Value(theta, place)));
-      }
-      for (std::size_t end = 0; end < 2; ++end) {
-        const Vec3 p = end == 0 ? points.front() : points.back();
-        rim_theta_[side][end] = end == 0 ? places.front().x : places.back().x;
-        rim_vertex_[side][end] = make_.vertex(p);
-        rim_corner_[side][end] = flat_.corner(p, rim_vertex_[side][end]);
-      }
-      rim_[side] = make_.edge(curve_through(at, points), at.front(), at.back(), rim_vertex_[side][0],
-                              rim_vertex_[side][1]);
-      make_.lay(rim_[side], sheet_.surface, curve_through(at, places), 5 * static_cast<int>(at.size()));
-    }
-    for (std::size_t end = 0; end < 2; ++end) {
-      const double from = rim_theta_[0][end];
-      const double to = rim_theta_[1][end];
-      const Handle(Geom_BSplineCurve) curve =
-          Handle(Geom_BSplineCurve)::DownCast(sheet_.surface->VIso(at_of(end)));
-      curve->Segment(from, to);
-      across_[end] = make_.edge(curve, from, to, rim_vertex_[0][end], rim_vertex_[1][end]);
-      make_.lay(across_[end], sheet_.surface, line_2d({0.0, at_of(end)}, {1.0, 0.0}), 64);
-    }
-    make_.face(sheet_.surface, FaceSide::along,
-               {{{across_[0], true}, {rim_[1], true}, {across_[1], false}, {rim_[0], false}}});
-  }
-
   /// A side of the profile, drawn out along the tube; the first and the last have a mouth of the tunnel.
   void add_profile_side(std::size_t i) {
     const Vec2 along = unit(profile_[i + 1] - profile_[i]);
@@ -113,7 +52,8 @@ class CradleBuilder {
         flat_.loop({outer_[0][i], outer_[0][i + 1], outer_[1][i + 1], outer_[1][i]}, normal)};
     const bool first = i == 0;
     if (first || i + 2 == profile_.size()) wires.push_back(tunnel_mouth(first ? 0 : 1, normal));
-    for (WirePath& hole : texts_in(flat_, body_.texts, on, normal)) wires.push_back(std::move(hole));
+    for (WirePath& hole : texts_in(flat_, body_.texts, on, normal, engraving))
+      wires.push_back(std::move(hole));
     flat_.face(on, normal, wires);
     if (i + 2 == profile_.size()) add_tunnel();
   }
@@ -145,29 +85,21 @@ class CradleBuilder {
   /// Land 0 lies beside lesser θ, that is toward greater u.
   void add_land(int side) {
     const std::size_t i = side == 0 ? profile_.size() - 1 : 0;
-    const EdgeUse out_b = flat_.side(rim_corner_[side][1], outer_[1][i]);
+    const EdgeUse out_b = flat_.side(channel_.corner[side][1], outer_[1][i]);
     const EdgeUse back = flat_.side(outer_[1][i], outer_[0][i]);
-    const EdgeUse in_a = flat_.side(outer_[0][i], rim_corner_[side][0]);
-    WirePath path{{rim_[side], true}, out_b, back, in_a};
-    if (side == 1) {
-      std::reverse(path.begin(), path.end());
-      for (EdgeUse& use : path) use.forward = !use.forward;
-    }
-    flat_.face(frame_.apply({0, body_.land, 0}), frame_.y, {path});
+    const EdgeUse in_a = flat_.side(outer_[0][i], channel_.corner[side][0]);
+    WirePath path{{channel_.along[side], true}, out_b, back, in_a};
+    flat_.face(frame_.apply({0, body_.land, 0}), frame_.y, {side == 1 ? turned_round(path) : path});
   }
 
   void add_end(std::size_t end) {
     const std::size_t last = profile_.size() - 1;
     WirePath path;
     for (std::size_t i = 0; i < last; ++i) path.push_back(flat_.side(outer_[end][i], outer_[end][i + 1]));
-    path.push_back(flat_.side(outer_[end][last], rim_corner_[0][end]));
-    path.push_back({across_[end], true});
-    path.push_back(flat_.side(rim_corner_[1][end], outer_[end][0]));
-    if (end == 0) {
-      std::reverse(path.begin(), path.end());
-      for (EdgeUse& use : path) use.forward = !use.forward;
-    }
-    flat_.face(point({0, 0}, end), end == 0 ? -frame_.z : frame_.z, {path});
+    path.push_back(flat_.side(outer_[end][last], channel_.corner[0][end]));
+    path.push_back({channel_.across[end], true});
+    path.push_back(flat_.side(channel_.corner[1][end], outer_[end][0]));
+    flat_.face(point({0, 0}, end), end == 0 ? -frame_.z : frame_.z, {end == 0 ? turned_round(path) : path});
   }
 
   const CradleSet& set_;
@@ -179,11 +111,7 @@ class CradleBuilder {
   std::vector<Vec2> profile_;
   std::vector<int> outer_[2];  ///< corners of the profile at each end
   std::vector<int> tunnel_[2];
-  TopoDS_Edge rim_[2];
-  TopoDS_Edge across_[2];
-  TopoDS_Vertex rim_vertex_[2][2];  ///< [side][end]
-  int rim_corner_[2][2] = {};
-  double rim_theta_[2][2] = {};
+  SheetBand channel_;
 };
 
 Solid build_wedge(const CradleWedge& wedge) {
@@ -201,7 +129,8 @@ Solid build_wedge(const CradleWedge& wedge) {
     const Vec3 normal{along.y, -along.x, 0.0};
     const Vec3 on{outline[i].x, outline[i].y, 0.0};
     std::vector<WirePath> wires{flat.loop({ends[0][i], ends[0][next], ends[1][next], ends[1][i]}, normal)};
-    for (WirePath& hole : texts_in(flat, wedge.texts, on, normal)) wires.push_back(std::move(hole));
+    for (WirePath& hole : texts_in(flat, wedge.texts, on, normal, engraving))
+      wires.push_back(std::move(hole));
     flat.face(on, normal, wires);
   }
   for (int end = 0; end < 2; ++end) {
