@@ -6,6 +6,7 @@
 #include "command/gather.hpp"
 #include "command/pages.hpp"
 #include "command/terminal.hpp"
+#include "command/tolerance_text.hpp"
 #include "files/output_folder.hpp"
 #include "fit/sign.hpp"
 #include "paper/place_pictures.hpp"
@@ -50,15 +51,18 @@ int run(const Options& options) {
                        "a tube, a key layout and a placement, or a workshop",
                        "Start from templates/placement.json"}});
   }
+  const Shop shop = documents.shop_or_default();
   JsonValue list = JsonValue::array();
   bool sound = true;
   for (const Job& job : jobs) {
     sound = sound && acceptable(job.findings, job.instrument.sign);
+    const JobTolerance tolerance = tolerance_of(job, shop);
     if (options.json) {
-      list.push(check_json(job.instrument, job.findings, balance_of(job)));
+      JsonValue json = check_json(job.instrument, job.findings, balance_of(job));
+      list.push(json.set("tolerance", tolerance_json(tolerance)));
     } else {
       std::cout << check_text(job.instrument, job.findings, balance_of(job)) << known_text(job.fit)
-                << reminder_text(job.fit) << "\n";
+                << reminder_text(job.fit) << tolerance_text(tolerance) << "\n";
     }
     if (!options.out.empty()) write_places(job, options.out, options.json ? std::cerr : std::cout);
   }

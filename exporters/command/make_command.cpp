@@ -11,6 +11,7 @@
 #include "command/parts.hpp"
 #include "command/record.hpp"
 #include "command/terminal.hpp"
+#include "command/tolerance_text.hpp"
 #include "files/output_folder.hpp"
 #include "fit/propose.hpp"
 #include "fit/sign.hpp"
@@ -79,7 +80,9 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
   }
   add_parts(folder, parts);
   if (outcome.proposed) folder.add("placement.json", placement_to_json(job.placement->value));
-  folder.add("record.json", to_text(record_json(job, parts, folder.digests())));
+  JsonValue record = record_json(job, parts, folder.digests());
+  record.set("tolerance", tolerance_json(tolerance_of(job, shop)));
+  folder.add("record.json", to_text(record));
   folder.commit();
   outcome.state = "made";
 }

@@ -16,6 +16,10 @@ constexpr int survey_samples = 199;  ///< for what the survey is to blame for
 /// Keeps the numbers of print and setting apart from those of the tubes.
 constexpr unsigned setting_stream = 0x0b0e0000U;
 
+double square(double x) {
+  return x * x;
+}
+
 /// The value that 95 of 100 do not exceed: of n in order the k-th is not exceeded by the next draw with
 /// probability k / (n + 1).
 double within_95(std::vector<double> values) {
@@ -40,6 +44,50 @@ void add_figures(const std::vector<HoleMiss>& misses, HoleTolerance& hole) {
   hole.radial = within_95(std::move(radial));
   hole.tilt = Angle::from_radians(within_95(std::move(tilt)));
   hole.rms = std::sqrt(squares / static_cast<double>(misses.size()));
+}
+
+/// What one hole's place owes to the survey alone, mean squares; and its covariances with the fit's unknowns.
+struct SurveyShare {
+  double whole = 0.0;
+  double wander = 0.0;
+  std::vector<double> along;
+  std::vector<double> around;
+};
+
+/// Guides printed and set without error: on drawn tubes, and on the same without what lies between stations.
+std::vector<SurveyShare> survey_shares(const TubeFit& fit, const std::vector<GuidePlan>& plans,
+                                       unsigned first_seed) {
+  const GuideSet set(fit.tube(), plans);
+  const std::size_t unknowns = fit.values().size();
+  std::vector<SurveyShare> shares;
+  std::vector<int> seated;
+  for (int i = 0; i < survey_samples; ++i) {
+    const unsigned seed = first_seed + static_cast<unsigned>(i);
+    const auto whole = set.drill(sampled_tube(fit, seed), nullptr, seed);
+    const auto drawn = set.drill(sampled_without_wander(fit, seed), nullptr, seed);
+    const std::vector<double> values = fit.draw(seed);
+    shares.resize(whole.size(), {0.0, 0.0, std::vector<double>(unknowns), std::vector<double>(unknowns)});
+    seated.resize(whole.size());
+    for (std::size_t h = 0; h < whole.size(); ++h) {
+      if (!whole[h] || !drawn[h]) continue;
+      ++seated[h];
+      SurveyShare& share = shares[h];
+      share.whole += square(whole[h]->along) + square(whole[h]->around);
+      share.wander += square(whole[h]->along - drawn[h]->along) + square(whole[h]->around - drawn[h]->around);
+      for (std::size_t p = 0; p < unknowns; ++p) {
+        share.along[p] += drawn[h]->along * (values[p] - fit.values()[p]);
+        share.around[p] += drawn[h]->around * (values[p] - fit.values()[p]);
+      }
+    }
+  }
+  for (std::size_t h = 0; h < shares.size(); ++h) {
+    const double each = 1.0 / std::max(1, seated[h]);
+    shares[h].whole *= each;
+    shares[h].wander *= each;
+    for (double& value : shares[h].along) value *= each;
+    for (double& value : shares[h].around) value *= each;
+  }
+  return shares;
 }
 
 }  // namespace
@@ -79,6 +127,37 @@ std::vector<HoleTolerance> hole_tolerances(const TubeFit& fit, const std::vector
     holes[h].seats = static_cast<double>(misses[h].size()) / options.samples;
   }
   return holes;
+}
+
+ToleranceReport tolerance_report(const TubeFit& fit, const std::vector<GuidePlan>& plans,
+                                 const ToleranceOptions& options) {
+  ToleranceReport report;
+  report.holes = hole_tolerances(fit, plans, options);
+  std::vector<PlaceError> places;
+  std::size_t next = 0;
+  const std::vector<SurveyShare> shares = survey_shares(fit, plans, options.seed);
+  for (const GuidePlan& plan : plans) {
+    for (const GuideHole& hole : plan.holes) {
+      const SurveyShare& share = shares[next];
+      const double rms = report.holes[next++].rms;
+      report.from_survey.push_back(std::sqrt(share.whole));
+      PlaceError place;
+      // The drawn shares may exceed the drawn whole by a little.
+      place.mean_square = std::max(rms * rms, share.whole);
+      place.with_unknowns = {share.along, share.around};
+      // What lies between the stations acts where the guide bears and where the hole is.
+      for (const double at :
+           {-hole.drilling.point.z, plan.pads.front().middle(), plan.pads.back().middle()}) {
+        place.wander.push_back({at, share.wander / 3.0});
+      }
+      place.by_chance = share.whole / survey_samples;
+      places.push_back(std::move(place));
+    }
+  }
+  if (places.empty()) return report;
+  report.next = next_reading(fit, places);
+  report.next.good_enough = std::none_of(report.holes.begin(), report.holes.end(), too_wide);
+  return report;
 }
 
 std::string tolerance_words(const HoleTolerance& hole) {

@@ -104,7 +104,7 @@ DrilledAxis drilled_axis(const GuidePlan& plan, const GuideHole& hole, double sc
     return frame.apply({aside.x, aside.y, height});
   };
   Vec3 low = stands(0.0);
-  Vec3 high = stands(hole.bush.length);
+  Vec3 high = stands(hole.top);
   const double held_at = plan.post ? plan.post->touches.z : -plan.at.middle();
   const double grown = scale * (hole.drilling.point.z - held_at);
   low.z += grown;

@@ -45,7 +45,7 @@ struct GuideMade {
 };
 GuideMade made(const GuidePlan& plan, const ToleranceOptions& options, Draws& draws);
 
-/// The axis as bush and bit stand: each anywhere in its play at both ends of the bush.
+/// The axis as bush and bit stand: each anywhere in its play at the skin and at the top of the boss.
 DrilledAxis drilled_axis(const GuidePlan& plan, const GuideHole& hole, double scale,
                          const ToleranceOptions& options, Draws& draws);
 DrilledAxis planned_axis(const GuideHole& hole);

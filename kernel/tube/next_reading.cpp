@@ -3,7 +3,6 @@
 /// anything.
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 #include "base/words.hpp"
 #include "tube/fit_readings.hpp"
@@ -54,47 +53,84 @@ double inner(const std::vector<double>& a, const std::vector<double>& b) {
   return sum;
 }
 
-/// Mean of the squared error over the probes, given how a probe's variance is found.
-double mean_square(const TubeFit& fit, const std::function<double(const std::vector<double>&)>& variance,
-                   const std::function<double(double)>& wander) {
-  double sum = 0.0;
+/// The places of a piece without holes: a net over its skin, each with its error along the normal and
+/// sideways.
+std::vector<PlaceError> net_of_places(const TubeFit& fit) {
+  std::vector<PlaceError> places;
   for (int i = 0; i < along_probes; ++i) {
     const double at = probe_at(fit.tube(), i);
+    const double wander = fit.skin_wander_sigma(at) * fit.skin_wander_sigma(at);
     for (int k = 0; k < around_probes; ++k) {
       const Angle theta = probe_theta(k);
-      const double w = wander(at);
-      sum += variance(fit.support_gradient(at, theta)) + variance(fit.sideways_gradient(at, theta)) + w * w;
+      PlaceError place;
+      place.mean_square = wander;
+      place.wander = {{at, wander}};
+      for (const auto& gradient : {fit.support_gradient(at, theta), fit.sideways_gradient(at, theta)}) {
+        place.with_unknowns.push_back(times(fit.covariance(), gradient));
+        place.mean_square += inner(gradient, place.with_unknowns.back());
+      }
+      places.push_back(std::move(place));
     }
   }
-  return sum / (along_probes * around_probes);
+  return places;
 }
 
-double error_with(const TubeFit& fit, const Candidate& candidate) {
-  // Successive rank-one updates, kept as the vectors that are taken away.
-  std::vector<std::vector<double>> taken;
+double root_mean_square(const std::vector<PlaceError>& places) {
+  double sum = 0.0;
+  for (const PlaceError& place : places) sum += place.mean_square;
+  return std::sqrt(sum / static_cast<double>(places.size()));
+}
+
+/// A candidate's readings made independent of each other: what each adds to the ones before, as a
+/// combination of the unknowns, scaled so that the square of its product with an error's covariances is what
+/// it takes away of the error.
+std::vector<std::vector<double>> independent(const TubeFit& fit, const Candidate& candidate) {
+  std::vector<std::vector<double>> combinations;
+  std::vector<std::vector<double>> covariances;
   for (const auto& [gradient, sigma] : candidate.rows) {
+    std::vector<double> r = gradient;
     std::vector<double> c = times(fit.covariance(), gradient);
-    for (const auto& t : taken) {
-      const double share = inner(t, gradient);
-      for (std::size_t i = 0; i < c.size(); ++i) c[i] -= share * t[i];
+    for (std::size_t k = 0; k < combinations.size(); ++k) {
+      const double share = inner(covariances[k], gradient);
+      c = sum_of(std::move(c), covariances[k], -share);
+      r = sum_of(std::move(r), combinations[k], -share);
     }
     const double scale = 1.0 / std::sqrt(sigma * sigma + inner(gradient, c));
     for (double& value : c) value *= scale;
-    taken.push_back(std::move(c));
+    for (double& value : r) value *= scale;
+    combinations.push_back(std::move(r));
+    covariances.push_back(std::move(c));
   }
-  const auto variance = [&](const std::vector<double>& g) {
-    double v = fit.variance(g);
-    for (const auto& t : taken) v -= inner(t, g) * inner(t, g);
-    return std::max(v, 0.0);
-  };
-  const auto wander = [&](double at) {
-    const double now = fit.skin_wander_sigma(at);
-    if (!candidate.new_station) return now;
-    // Beside a new station only the distance to it counts where that is the lesser.
-    const double q = 4.0 * fit.priors().skin_wander * fit.priors().skin_wander / 100.0;
-    return std::min(now, std::sqrt(q * std::abs(at - *candidate.new_station)));
-  };
-  return std::sqrt(mean_square(fit, variance, wander));
+  return combinations;
+}
+
+double left_of_wander(const TubeFit& fit, const PlaceError::Wander& wander, const Candidate& candidate) {
+  const double now = fit.skin_wander_sigma(wander.at);
+  if (!candidate.new_station || now <= 0.0) return wander.mean_square;
+  // Beside a new station only the distance to it counts where that is the lesser.
+  const double q = 4.0 * fit.priors().skin_wander * fit.priors().skin_wander / 100.0;
+  const double then = q * std::abs(wander.at - *candidate.new_station);
+  return wander.mean_square * std::min(1.0, then / (now * now));
+}
+
+double error_with(const TubeFit& fit, const std::vector<PlaceError>& places, const Candidate& candidate) {
+  const std::vector<std::vector<double>> readings = independent(fit, candidate);
+  double sum = 0.0;
+  for (const PlaceError& place : places) {
+    double taken = 0.0;
+    for (const std::vector<double>& covariances : place.with_unknowns) {
+      for (const std::vector<double>& reading : readings) {
+        const double part = inner(reading, covariances);
+        taken += part * part;
+      }
+    }
+    taken = std::max(0.0, taken - place.by_chance * static_cast<double>(readings.size()));
+    for (const PlaceError::Wander& wander : place.wander) {
+      taken += wander.mean_square - left_of_wander(fit, wander, candidate);
+    }
+    sum += std::max(0.0, place.mean_square - taken);
+  }
+  return std::sqrt(sum / static_cast<double>(places.size()));
 }
 
 void add_station_candidates(const TubeFit& fit, const Readings& readings, std::vector<Candidate>& list) {
@@ -166,14 +202,17 @@ void add_other_candidates(const TubeFit& fit, const Readings& readings, std::vec
 }  // namespace
 
 double hole_error(const TubeFit& fit) {
-  return std::sqrt(mean_square(
-      fit, [&](const std::vector<double>& g) { return fit.variance(g); },
-      [&](double at) { return fit.skin_wander_sigma(at); }));
+  return root_mean_square(net_of_places(fit));
 }
 
 NextReading next_reading(const TubeFit& fit) {
+  return next_reading(fit, net_of_places(fit));
+}
+
+NextReading next_reading(const TubeFit& fit, const std::vector<PlaceError>& places) {
+  require(!places.empty(), "the next reading was asked for without places");
   NextReading next;
-  next.hole_error_now = hole_error(fit);
+  next.hole_error_now = root_mean_square(places);
   next.hole_error_after = next.hole_error_without_plates = next.hole_error_now;
   next.good_enough = next.hole_error_now <= accepted_by_fingers;
   const Readings readings = readings_of(fit.survey());
@@ -181,7 +220,7 @@ NextReading next_reading(const TubeFit& fit) {
   add_station_candidates(fit, readings, candidates);
   add_other_candidates(fit, readings, candidates);
   for (const Candidate& candidate : candidates) {
-    const double after = error_with(fit, candidate);
+    const double after = error_with(fit, places, candidate);
     if (!candidate.on_plates && after < next.hole_error_without_plates) {
       next.hole_error_without_plates = after;
       next.without_plates = candidate.text;

@@ -50,7 +50,7 @@ struct ReadingWish {
 
 struct NextReading {
   std::string text;             ///< empty when no single reading would lower the error by a twentieth
-  double hole_error_now = 0.0;  ///< root mean square error of a hole's place over the piece
+  double hole_error_now = 0.0;  ///< root mean square error of a hole's place, over the piece or given places
   double hole_error_after = 0.0;
   std::string without_plates;  ///< when the best needs survey plates: the best that does not, if it helps
   double hole_error_without_plates = 0.0;
@@ -94,5 +94,23 @@ StationFigures figures_at(const TubeFit& fit, double at);
 /// sideways.
 double hole_error(const TubeFit& fit);
 NextReading next_reading(const TubeFit& fit);
+
+/// The error of one place, whatever it comes from, and how much of it hangs on what a reading could tell.
+struct PlaceError {
+  double mean_square = 0.0;  ///< all of it
+  /// Covariance of each of its components with each of the fit's unknowns.
+  std::vector<std::vector<double>> with_unknowns;
+  /// A part of mean_square that lies in what was not measured between the stations around `at`.
+  struct Wander {
+    double at = 0.0;
+    double mean_square = 0.0;
+  };
+  std::vector<Wander> wander;
+  /// Where with_unknowns was found by drawing: what each reading seems to take away by chance.
+  double by_chance = 0.0;
+};
+
+/// The same for these places: the reading after which their root mean square error is least.
+NextReading next_reading(const TubeFit& fit, const std::vector<PlaceError>& places);
 
 }  // namespace culmwright
