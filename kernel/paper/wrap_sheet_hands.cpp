@@ -68,9 +68,9 @@ void WrapSheet::draw_hand(Hand hand) {
     const Vec2 middle = (piece.front() + piece.back()) * 0.5;
     const double half = 0.5 * length(piece.back() - piece.front());
     for (double away = 0.0; away < half; away += 2.0) {
-      for (const double side : {1.0, -1.0}) {
+      for (const double off : {3.6, 5.0, -3.6}) {
         for (const double up : {away, -away}) {
-          beside.push_back(middle + Vec2{side * std::copysign(3.6, inward), up});
+          beside.push_back(middle + Vec2{std::copysign(1.0, inward) * off, up});
         }
       }
     }

@@ -1,5 +1,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <cstdint>
 
 #include "base/numeric.hpp"
 #include "paper/development.hpp"
@@ -192,6 +193,59 @@ TEST_CASE("rolling undoes unrolling on a bowed, lobed, tapered culm, ridges incl
       CHECK(back.around == Approx(around).margin(1e-9));
     }
   }
+}
+
+TEST_CASE("rolling undoes unrolling at random places of random tubes, and unrolling undoes rolling") {
+  // SplitMix64 (Steele, Lea & Flood 2014): the same numbers everywhere.
+  const std::uint64_t seed = 20260301;
+  INFO("seed " << seed);
+  std::uint64_t state = seed;
+  const auto between = [&](double low, double high) {
+    state += 0x9E3779B97F4A7C15U;
+    std::uint64_t z = state;
+    z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9U;
+    z = (z ^ (z >> 27U)) * 0x94D049BB133111EBU;
+    return low + (high - low) * static_cast<double>((z ^ (z >> 31U)) >> 11U) / 9007199254740992.0;
+  };
+  double worst = 0.0;
+  for (int tube_number = 0; tube_number < 8; ++tube_number) {
+    const double r = between(6.0, 60.0);
+    const double L = between(4.0, 20.0) * r;
+    TubeShape shape = round_tube(r, r, L, 0.2 * r);
+    const auto drift = [&](double size) {
+      return straight(0, between(-size, size), L, between(-size, size));
+    };
+    shape.skin = FourierAlong({{0, straight(0, r, L, r * between(0.8, 1.2)), {}},
+                               {1, drift(0.1 * r), drift(0.1 * r)},
+                               {2, drift(0.03 * r), drift(0.03 * r)},
+                               {4, drift(0.003 * r), drift(0.003 * r)}});
+    const Tube tube{shape};
+    const Development net = Development::fit(tube, 0.1 * L, 0.9 * L, 0.1);
+    for (int i = 0; i < 60; ++i) {
+      const double at = between(0.1 * L, 0.9 * L);
+      const SkinPlace place{at, between(-0.5, 0.5) * tube.girth(at)};
+      const Vec2 flat = net.unroll(place);
+      const SkinPlace back = net.roll(flat);
+      worst = std::max({worst, std::abs(back.at - place.at), std::abs(back.around - place.around),
+                        length(net.unroll(back) - flat)});
+    }
+  }
+  CHECK(worst < 1e-9);
+}
+
+TEST_CASE("a run that ends at a node where the axis bends is not charged with the bend beyond it") {
+  // Two straight cylinders that meet at an angle: each alone is developable.
+  const double L = 300.0;
+  TubeShape shape = round_tube(15.0, 15.0, L, 4.0);
+  const PiecewiseCubic bent = PiecewiseCubic::spline(
+      {0.0, 75.0, 150.0, 225.0, 300.0}, {0.0, 0.75, 1.5, 0.75, 0.0}, {false, false, true, false, false});
+  shape.skin = FourierAlong({{0, constant(15.0), {}}, {1, bent, constant(0.0)}});
+  const Tube tube{shape};
+  CHECK(std::abs(tube.shape().skin.section(75.0).terms()[1].cosine.first - 0.01) < 1e-9);
+  CHECK(Development::fit(tube, 0.0, 150.0, 0.1).error().along < 1e-3);
+  CHECK(Development::fit(tube, 150.0, 300.0, 0.1).error().along < 1e-3);
+  // Across the bend the error is real: slopes differ by 0.02, half on either side, over 2 r.
+  CHECK(Development::fit(tube, 0.0, 300.0, 0.1).error().along == Approx(0.01 * 2.0 * 15.0).epsilon(0.02));
 }
 
 TEST_CASE("the reference line stands upright on the paper, A above B, around to the right") {

@@ -1,5 +1,7 @@
 #include "paper/wrap_template.hpp"
 
+#include <algorithm>
+#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <map>
@@ -7,7 +9,10 @@
 
 #include "page_checks.hpp"
 #include "paper/net.hpp"
+#include "paper/words.hpp"
 #include "paper/wrap_features.hpp"
+#include "paper/wrap_relief.hpp"
+#include "pdf.hpp"
 #include "programs.hpp"
 #include "raster.hpp"
 #include "sample_instruments.hpp"
@@ -283,6 +288,163 @@ TEST_CASE("a hole that crosses the seam appears at both edges of the template") 
   for (const Page& page : drawing.pages) check_page(page, 10.0);
 }
 
+TEST_CASE(
+    "the two edges of the seam as drawn match within 0.02 mm, and so do the halves of a rim that it cuts") {
+  // Holes all around leave no side free.
+  TubeShape shape = round_tube(16.0, 14.0, 180.0, 4.0);
+  shape.skin = FourierAlong({{0, straight(0, 16.0, 180, 14.0), {}},
+                             {1, straight(0, 0.0, 180, 0.6), straight(0, 0.2, 180, -0.5)},
+                             {2, straight(0, 0.8, 180, 0.3), straight(0, -0.3, 180, 0.4)}});
+  const Tube tube{shape};
+  Instrument instrument = bare_instrument(tube, "ring-test");
+  for (int i = 0; i < 8; ++i) {
+    instrument.keys.push_back(placed_key(tube, "K" + std::to_string(i + 1),
+                                         {40.0 + 12.0 * i, (i - 3.5) * 2.0 * pi * 15.0 / 8.0}, 13.0,
+                                         {14, 14, 7}));
+  }
+  Shop shop = shop_with(PaperSize::a3);
+  const Page page = wrap_template(tube, instrument, shop, whole_run(tube, instrument)).pages[0];
+  const Path& path = std::get<Path>(std::get<Shape>(group_of(page, "outline")->items[0]).geometry);
+  Polyline edge{path.contours[0].start};
+  for (const PathStep& step : path.contours[0].steps) edge.push_back(step.to);
+  // Along the top to the right, down the right edge, back along the foot, up the left edge.
+  const std::size_t count = (edge.size() + 1) / 2;
+  const Vec2 left_top = edge[0], right_top = edge[count - 1], right_foot = edge[count],
+             left_foot = edge.back();
+  CHECK(std::abs(length(left_top - left_foot) - length(right_top - right_foot)) < 0.02);
+  // Where cut rims end: the same distances from the head of either edge.
+  std::vector<double> on_left, on_right;
+  for (const Item& item : group_of(page, "holes")->items) {
+    const Contour& rim = std::get<Path>(std::get<Shape>(item).geometry).contours[0];
+    if (rim.closed) continue;
+    for (Vec2 end : {rim.start, rim.steps.back().to}) {
+      const bool left =
+          distance(Segment{left_top, left_foot}, end) < distance(Segment{right_top, right_foot}, end);
+      CHECK(std::min(distance(Segment{left_top, left_foot}, end),
+                     distance(Segment{right_top, right_foot}, end)) < 0.02);
+      (left ? on_left : on_right).push_back(length(end - (left ? left_top : right_top)));
+    }
+  }
+  REQUIRE(on_left.size() == 2);
+  REQUIRE(on_right.size() == 2);
+  std::sort(on_left.begin(), on_left.end());
+  std::sort(on_right.begin(), on_right.end());
+  for (std::size_t i : {0U, 1U}) CHECK(std::abs(on_left[i] - on_right[i]) < 0.02);
+}
+
+TEST_CASE("every hole has its pilot's rim, a cross in it, and marks outside that point at the middle") {
+  const Tube tube = short_pipe();
+  const Instrument instrument = short_instrument(tube);
+  Shop shop = shop_with(PaperSize::a4);
+  shop.pilot_diameter = 3.0;
+  const Page page = wrap_template(tube, instrument, shop, whole_run(tube, instrument)).pages[0];
+  const std::vector<Polyline> rims = closed_lines(page, "holes");
+  const std::vector<Polyline> pilots = closed_lines(page, "pilots");
+  REQUIRE(pilots.size() == rims.size());
+  for (std::size_t i = 0; i < rims.size(); ++i) {
+    const Vec2 middle = middle_of(pilots[i]);
+    CHECK(length(middle - middle_of(rims[i])) < 0.01);
+    int inside_pilot = 0, outside_rim = 0;
+    for (const Item& item : group_of(page, "centres")->items) {
+      const Segment s = segments_of(std::get<Shape>(item))[0];
+      const Vec2 along = unit(s.to - s.from);
+      if (std::abs(cross(along, middle - s.from)) > 0.01) continue;  // does not point at this middle
+      if (length((s.from + s.to) * 0.5 - middle) < 0.01) ++inside_pilot;
+      const double nearer = std::min(length(s.from - middle), length(s.to - middle));
+      const double radius = 0.5 * instrument.keys[i].key.hole_diameter;
+      if (nearer > radius + 0.5 && nearer < radius + 1.5) ++outside_rim;
+    }
+    CHECK(inside_pilot == 2);
+    CHECK(outside_rim == 4);
+  }
+  CHECK(count_words(page, "3 \u2192 \u00D810") == 6);
+  CHECK(count_words(page, "3 \u2192 \u00D88") == 1);
+}
+
+TEST_CASE("a template that passes a ridge is slit there, and says what the ridge costs along the piece") {
+  TubeShape shape = round_tube(16.0, 16.0, 200.0, 4.0);
+  shape.id = "ridge";
+  Node node;
+  node.at_line = node.at_far = 100.0;
+  node.band = 10.0;
+  node.ridge_height = 1.0;
+  shape.nodes.push_back(node);
+  const Tube tube{shape};
+  Instrument instrument = bare_instrument(tube, "ridge-test");
+  instrument.keys.push_back(placed_key(tube, "L1", {60.0, 0.0}, 8.0, {14, 14, 7}));
+  const Shop shop = shop_with(PaperSize::a4);
+  const Page page = wrap_template(tube, instrument, shop, whole_run(tube, instrument)).pages[0];
+  const Group* slits = group_of(page, "relief");
+  // 2π · 16.05 / 12 → 9; each 10 of band and 2 beyond on both sides.
+  REQUIRE(slits->items.size() == 9);
+  for (const Item& item : slits->items) {
+    const Segment s = segments_of(std::get<Shape>(item))[0];
+    CHECK(length(s.to - s.from) == Approx(14.0).margin(1e-6));
+  }
+  CHECK(count_words(page, "slit: to pass a ridge") == 1);
+  check_page(page, shop.paper.margin);
+  // What a strip loses over the ridge: its way over it, by points of the skin, less the straight way.
+  double way = 0.0;
+  for (int i = 0; i < 4000; ++i) {
+    const auto radius = [&](int k) { return tube.section(95.0 + 10.0 * k / 4000).support(Angle()).f; };
+    way += std::hypot(10.0 / 4000, radius(i + 1) - radius(i));
+  }
+  CHECK(ridge_shortening(tube, node, 0.0, 200.0) == Approx(way - 10.0).epsilon(2e-3));
+  CHECK(error_statement(tube, {0.0, 200.0}, 0.1).find(error_words(way - 10.0)) != std::string::npos);
+  // A sanded ridge needs no slit.
+  shape.nodes[0].ridge_height = 0.0;
+  const Tube sanded{shape};
+  CHECK(group_of(wrap_template(sanded, instrument, shop, whole_run(sanded, instrument)).pages[0], "relief")
+            ->items.empty());
+}
+
+TEST_CASE("limits beside nodes and cuts stand where the rules have them, and the hands are bracketed") {
+  TubeShape shape = round_tube(16.0, 16.0, 240.0, 4.0);
+  Node node;
+  node.at_line = node.at_far = 120.0;
+  node.band = 8.0;
+  shape.nodes.push_back(node);
+  const Tube tube{shape};
+  Instrument instrument = bare_instrument(tube, "limit-test");
+  instrument.keys.push_back(placed_key(tube, "L1", {60.0, 0.0}, 8.0, {14, 14, 7}));
+  instrument.keys.push_back(placed_key(tube, "R1", {160.0, 0.0}, 12.0, {14, 14, 7}));
+  for (PlacedKey& key : instrument.keys) key.key.hand = key.key.id == "L1" ? Hand::left : Hand::right;
+  const Page page =
+      wrap_template(tube, instrument, shop_with(PaperSize::a3), whole_run(tube, instrument), TemplateNotes{})
+          .pages[0];
+  const double top = bounds(group_of(page, "outline")->items[0]).top + 0.5 * thick_line;
+  std::vector<double> found;
+  for (const Item& item : group_of(page, "limits")->items) found.push_back(bounds(item).middle().y - top);
+  std::sort(found.begin(), found.end());
+  // The greater hole is 12: max(5, 6) from a band that ends 4 from the node; max(25, 18) from the cuts.
+  REQUIRE(found.size() == 4);
+  for (std::size_t i = 0; i < 4; ++i) {
+    CHECK(found[i] == Approx(std::array<double, 4>{25.0, 110.0, 130.0, 215.0}[i]).margin(0.02));
+  }
+  CHECK(count_words(page, "left hand") == 1);
+  CHECK(count_words(page, "right hand") == 1);
+  std::vector<double> spans;
+  for (const Item& item : group_of(page, "hands")->items) {
+    const Box box = bounds(item);
+    if (box.height() > 10.0) spans.push_back(box.middle().y - top);
+  }
+  std::sort(spans.begin(), spans.end());
+  REQUIRE(spans.size() == 2);
+  CHECK(spans[0] == Approx(60.0).margin(0.02));
+  CHECK(spans[1] == Approx(160.0).margin(0.02));
+}
+
+TEST_CASE("the survey's error stands beside the paper's") {
+  const Tube tube = short_pipe();
+  TemplateNotes notes;
+  notes.survey_error = 0.9;
+  const Page page =
+      wrap_template(tube, short_instrument(tube), shop_with(PaperSize::a4), {0.0, 180.0}, notes).pages[0];
+  std::string all;
+  for (const Text& text : texts_of(page)) all += text.words + " ";
+  CHECK(all.find("place a hole to 0.90 mm, not within the 0.7 mm") != std::string::npos);
+}
+
 TEST_CASE("sheets are joined by crosses that stand at the same place of the skin on both") {
   const Tube tube = long_culm();
   const Instrument instrument = long_instrument(tube);
@@ -392,20 +554,39 @@ TEST_CASE("the two bars of a template measure 100 mm, in the file and in another
   CHECK(v[1] == v[3]);
   CHECK(v[5] - v[7] == Approx(100.0).epsilon(1e-12));
   CHECK(v[4] == v[6]);
-  const Ran ran = run("rsvg-convert -b white -d 254 -p 254 -o " + folder.file("wrap.png") + " " +
-                      folder.file("wrap.svg"));
-  INFO(ran.output);
-  REQUIRE(ran.code == 0);
-  const Raster raster = read_png(read_file(folder.file("wrap.png")));
-  REQUIRE(raster.width == 2100);
-  int level = 0;
-  int upright = 0;
-  for (int x = 0; x < 1250; ++x)
-    level += raster.at(x, static_cast<int>(std::lround(v[1] * 10.0))) < 128 ? 1 : 0;
-  for (int y = 0; y < raster.height; ++y)
-    upright += raster.at(static_cast<int>(std::lround(v[4] * 10.0)), y) < 128 ? 1 : 0;
-  CHECK(level == Approx(1000).margin(3));  // the other bar's half width more
-  CHECK(upright == Approx(1000).margin(3));
+  // Another program draws each of them; v: where they start and end, in millimetres of the page. The level
+  // bar is read above its middle, the upright one right of its middle, where no tick is: each there begins
+  // half the other's width before their common corner, or at it.
+  const auto measured = [&](const Raster& raster, double per_mm) {
+    const auto dots = [&](double mm) { return static_cast<int>(std::lround(mm * per_mm)); };
+    const int row = static_cast<int>((v[1] - 0.15) * per_mm);
+    const int column = static_cast<int>((v[4] + 0.15) * per_mm);
+    return Vec2{ink_along_row(raster, row, dots(v[0] - 3.0), dots(v[2] + 3.0)) / per_mm - 0.5 * thick_line,
+                ink_along_column(raster, column, dots(v[7] - 3.0), dots(v[5])) / per_mm};
+  };
+  need_program("pdftoppm", "poppler-utils");
+  need_program("mutool", "mupdf-tools");
+  write_file(folder.file("wrap.pdf"), to_pdf({{page}}));
+  const std::string pdf = folder.file("wrap.pdf");
+  REQUIRE(
+      run("rsvg-convert -b white -d 254 -p 254 -o " + folder.file("wrap.png") + " " + folder.file("wrap.svg"))
+          .code == 0);
+  REQUIRE(run("pdftoppm -gray -singlefile -r 508 " + pdf + " " + folder.file("first")).code == 0);
+  REQUIRE(run("mutool draw -q -c gray -r 508 -o " + folder.file("second.pgm") + " " + pdf).code == 0);
+  const Raster svg_picture = read_png(read_file(folder.file("wrap.png")));
+  REQUIRE(svg_picture.width == 2100);
+  for (const Vec2 bars_seen :
+       {measured(svg_picture, 10.0), measured(read_pgm(read_file(folder.file("first.pgm"))), 20.0),
+        measured(read_pgm(read_file(folder.file("second.pgm"))), 20.0)}) {
+    CHECK(bars_seen.x == Approx(100.0).margin(0.05));
+    CHECK(bars_seen.y == Approx(100.0).margin(0.05));
+  }
+  // The ids of the holes are words in the PDF.
+  const Ran words = run("pdftotext " + pdf + " -");
+  for (const PlacedKey& key : instrument.keys) {
+    INFO(key.key.id);
+    CHECK(std::regex_search(words.output, std::regex("\\b" + key.key.id + "\\b")));
+  }
 }
 
 TEST_CASE("paper too small for the bars is refused in words") {
