@@ -54,7 +54,8 @@ OutlineEdges outline_on(DirectBuilder& make, const Handle(Geom_BSplineSurface) &
     outline.curves.push_back(curve_through(t, points));
     outline.edges.push_back(
         make.edge(outline.curves.back(), 0.0, reach, outline.corners[i], outline.corners[next]));
-    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), 3 * count);
+    // Four to a span: a cubic strays most between its points, never at them.
+    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), 4 * (count - 1));
   }
   return outline;
 }
