@@ -85,10 +85,16 @@ void halve(const Handle(Geom_Curve) & curve, double from, double to, double chor
   out.push_back(to);
 }
 
+bool is_straight(const Handle(Geom_Curve) & curve) {
+  const Handle(Geom_BSplineCurve) spline = Handle(Geom_BSplineCurve)::DownCast(curve);
+  return curve->IsKind(STANDARD_TYPE(Geom_Line)) ||
+         (!spline.IsNull() && spline->NbPoles() == 2 && !spline->IsRational());
+}
+
 /// Parameters from end to end: equal shares of the integral of the density, then halved where that misled.
 std::vector<double> divided(const Handle(Geom_Curve) & curve, double from, double to, bool loop, double chord,
                             double angle) {
-  if (curve->IsKind(STANDARD_TYPE(Geom_Line))) return {from, to};
+  if (is_straight(curve)) return {from, to};
   const std::vector<double> places = places_on(curve, from, to);
   std::vector<double> sum{0.0};
   double before = density_at(curve, places[0], chord, angle);

@@ -12,6 +12,7 @@ namespace {
 
 constexpr int stroke_points = 5;    ///< of a side of a stroke: it lies on an even part of the face
 constexpr int opening_points = 25;  ///< of a side of an opening, which may cross the flank of a pad
+constexpr int opening_samples = 4;
 constexpr int floor_samples = 6;
 constexpr double floor_margin = 0.02;  ///< of its size
 
@@ -35,7 +36,7 @@ struct OutlineEdges {
 };
 
 OutlineEdges outline_on(DirectBuilder& make, const Handle(Geom_BSplineSurface) & patch,
-                        const std::vector<Vec2>& corners, int count) {
+                        const std::vector<Vec2>& corners, int count, int samples) {
   OutlineEdges outline;
   for (const Vec2& c : corners) {
     outline.points.push_back(vec_of(patch->Value(c.x, c.y)));
@@ -54,8 +55,8 @@ OutlineEdges outline_on(DirectBuilder& make, const Handle(Geom_BSplineSurface) &
     outline.curves.push_back(curve_through(t, points));
     outline.edges.push_back(
         make.edge(outline.curves.back(), 0.0, reach, outline.corners[i], outline.corners[next]));
-    // Four to a span: a cubic strays most between its points, never at them.
-    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), 4 * (count - 1));
+    // Several to a span: a cubic strays most between its points, never at them.
+    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), samples * (count - 1));
   }
   return outline;
 }
@@ -104,17 +105,18 @@ Handle(Geom_BSplineSurface)
 }  // namespace
 
 void add_opening(DirectBuilder& make, Sheet& inner, Sheet& outer, const std::vector<Vec2>& corners) {
-  const OutlineEdges low = outline_on(make, inner.surface, corners, opening_points);
-  const OutlineEdges high = outline_on(make, outer.surface, corners, opening_points);
+  const OutlineEdges low = outline_on(make, inner.surface, corners, opening_points, opening_samples);
+  const OutlineEdges high = outline_on(make, outer.surface, corners, opening_points, opening_samples);
   add_walls(make, low, high);
   inner.holes.push_back(low.clockwise());
   outer.holes.push_back(high.clockwise());
 }
 
-void add_stroke(DirectBuilder& make, Sheet& outer, const std::vector<Vec2>& corners, double depth) {
+void add_stroke(DirectBuilder& make, Sheet& outer, const std::vector<Vec2>& corners, double depth,
+                int samples) {
   const Handle(Geom_BSplineSurface) floor = floor_patch(outer.face, corners, depth);
-  const OutlineEdges low = outline_on(make, floor, corners, stroke_points);
-  const OutlineEdges high = outline_on(make, outer.surface, corners, stroke_points);
+  const OutlineEdges low = outline_on(make, floor, corners, stroke_points, samples);
+  const OutlineEdges high = outline_on(make, outer.surface, corners, stroke_points, samples);
   add_walls(make, low, high);
   outer.holes.push_back(high.clockwise());
   make.face(floor, FaceSide::against, {low.counter_clockwise()});
