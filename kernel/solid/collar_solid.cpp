@@ -17,6 +17,8 @@ constexpr double step_around = 4.0 * pi / 180.0;
 constexpr double step_along = 2.0;
 constexpr double fine_along = 0.33;
 constexpr double step_per_nudge = 10.0;
+/// Strokes stand close behind flanks, where knots are dense: their edges are measured more closely.
+constexpr int samples_per_span = 16;
 
 std::vector<FineRange> rises_of(const CollarPlan& plan) {
   std::vector<FineRange> rises;
@@ -96,7 +98,7 @@ class CollarBuilder {
     add_opening(make_, inner.sheet, outer.sheet, plan_.window);
     make_.stage("engraving");
     for (const std::vector<Vec2>& corners : plan_.strokes) {
-      add_stroke(make_, outer.sheet, corners, collar_sizes::engraving);
+      add_stroke(make_, outer.sheet, corners, collar_sizes::engraving, samples_per_span);
     }
     make_.stage("bore and outside");
     add_shell(inner, FaceSide::along);
@@ -207,8 +209,12 @@ Solid build_collar(const CollarPlan& plan, double nudge) {
 }
 
 Solid collar_solid(const CollarPlan& plan, GateLog& log) {
-  return build_sound([&](double nudge) { return build_collar(plan, nudge); }, expectation_of(plan), log,
-                     collar_accuracy);
+  const auto build = [&](double nudge) {
+    Solid solid = build_collar(plan, nudge);
+    require_valid(solid);  // it leaves as a B-rep too
+    return solid;
+  };
+  return build_sound(build, expectation_of(plan), log, collar_accuracy);
 }
 
 }  // namespace culmwright

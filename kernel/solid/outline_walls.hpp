@@ -11,7 +11,9 @@ namespace culmwright {
 void add_opening(DirectBuilder& make, Sheet& inner, Sheet& outer, const std::vector<Vec2>& corners);
 
 /// Cuts a stroke into the outer sheet, down to its own face lowered by `depth`. Precondition: the face's
-/// field is even there.
-void add_stroke(DirectBuilder& make, Sheet& outer, const std::vector<Vec2>& corners, double depth);
+/// field is even there. `samples`: places in each span of an edge where its deviation is measured; more where
+/// the sheet's knots are dense.
+void add_stroke(DirectBuilder& make, Sheet& outer, const std::vector<Vec2>& corners, double depth,
+                int samples = 4);
 
 }  // namespace culmwright
