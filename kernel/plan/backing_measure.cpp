@@ -20,9 +20,8 @@ constexpr int pieces_around = 20;
 Expectation expectation_of(const BackingShoe& shoe) {
   const RigidMotion frame = shoe.frame();
   const Vec3 on_flat = frame.apply({0, shoe.flat, 0});
-  const double half = half_deg * pi / 180.0;
   const int pieces = std::max(4, static_cast<int>(shoe.at.length() / 4.0));
-  const BandMeasure band(shoe.face, on_flat, frame.y, half, pieces_around);
+  const BandMeasure band(shoe.face, on_flat, frame.y, shoe.half, pieces_around);
   const auto along = [&](const auto& f) { return integrate(f, shoe.at.from, shoe.at.to, pieces); };
   Expectation expected;
   expected.part = shoe.name;

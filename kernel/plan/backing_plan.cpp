@@ -186,7 +186,7 @@ void shape_flat(BackingShoe& shoe) {
   for (int i = 0; i < samples_along; ++i) {
     const double at = shoe.at.from + shoe.at.length() * i / (samples_along - 1);
     for (const double side : {-1.0, 1.0}) {
-      const Vec3 p = to_shoe.apply(shoe.face.point(shoe.face.middle() + side * radians(half_deg), at));
+      const Vec3 p = to_shoe.apply(shoe.face.point(shoe.face.middle() + side * shoe.half, at));
       shoe.flat = std::max(shoe.flat, p.y);
     }
     crown = std::min(crown, to_shoe.apply(shoe.face.point(shoe.face.middle(), at)).y);
@@ -196,12 +196,36 @@ void shape_flat(BackingShoe& shoe) {
   for (int i = 0; i < samples_along; ++i) {
     const double at = shoe.at.from + shoe.at.length() * i / (samples_along - 1);
     for (int k = -14; k <= 14; ++k) {
-      const Vec3 p = to_shoe.apply(shoe.face.point(shoe.face.middle() + radians(half_deg) * k / 14.0, at));
+      const Vec3 p = to_shoe.apply(shoe.face.point(shoe.face.middle() + shoe.half * k / 14.0, at));
       low = std::min(low, p.x);
       high = std::max(high, p.x);
     }
   }
-  shoe.width = std::max(high - low, crown - shoe.flat);
+  shoe.height = crown - shoe.flat;
+  shoe.width = std::max(high - low, shoe.height);
+}
+
+/// Of a shoe that holds all of its holes, from its middle.
+double least_half(const ShoeGroup& group, const Tube& tube) {
+  double least = radians(narrowest_deg);
+  for (const PlacedKey* key : group.keys) {
+    const Vec3 axis = key->drilling.axis;
+    const double away = std::abs(std::remainder(std::atan2(axis.y, axis.x) - group.middle, 2.0 * pi));
+    const double radius = 0.5 * least_across(tube.section(at_of(*key)));
+    least =
+        std::max(least, away + std::asin(std::min(0.9, key->drilling.radius / radius)) + radians(beside_deg));
+  }
+  return std::min(least, radians(widest_deg));
+}
+
+/// As wide as passes the way in, and no narrower than its holes need.
+void narrow_to_pass(BackingShoe& shoe, const Tube& tube, const ShoeGroup& group) {
+  const double least = least_half(group, tube);
+  for (shoe.half = radians(widest_deg);; shoe.half -= radians(5.0)) {
+    shoe.half = std::max(shoe.half, least);
+    shape_flat(shoe);
+    if (shoe.half <= least || shoe.width + room_to_pass <= shoe.way.diameter) return;
+  }
 }
 
 /// Between the flat and the far wall, in the plane of the shoe's middle.
@@ -255,6 +279,8 @@ BackingShoe shoe_of(const Tube& tube, const ShoeGroup& group, const Cavity& cavi
                    {},
                    GuideFace(bore_as_skin(tube, at), group.middle, field),
                    at,
+                   radians(widest_deg),
+                   0.0,
                    0.0,
                    0.0,
                    wider_way(tube, at),
@@ -262,7 +288,7 @@ BackingShoe shoe_of(const Tube& tube, const ShoeGroup& group, const Cavity& cavi
                    {},
                    {}};
   for (const PlacedKey* key : group.keys) shoe.ids.push_back(key->key.id);
-  shape_flat(shoe);
+  narrow_to_pass(shoe, tube, group);
   measure_stick(shoe, tube);
   engrave(shoe, mouth);
   return shoe;
@@ -274,6 +300,8 @@ std::string why_not(const BackingShoe& shoe, const ShoeGroup& group) {
     return "the way in is " + mm(shoe.way.diameter) + " at " + shoe.way.narrowest + ", the backing is " +
            mm(shoe.width) + " wide: stop undersize and finish with a reamer";
   }
+  if (shoe.height < least_height)
+    return "a backing that passes the way in would be only " + mm(shoe.height) + " thick";
   const Span rims = rims_of(group);
   if (rims.from < shoe.at.from + 1.0 || rims.to > shoe.at.to - 1.0)
     return "the holes come too near to a node inside";

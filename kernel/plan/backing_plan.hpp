@@ -23,11 +23,13 @@ namespace culmwright {
 
 /// Sizes of backing. Common practice of printed parts.
 namespace backing_sizes {
-constexpr double fit = 0.3;         ///< per side, loose
-constexpr double half_deg = 70.0;   ///< of the bore's normal from the shoe's middle, each way
-constexpr double reach_deg = 35.0;  ///< of a hole from the shoe's middle, at most
-constexpr double beyond = 8.0;      ///< of a shoe beyond the rims of its holes
-constexpr double least_height = 3.0;
+constexpr double fit = 0.3;          ///< per side, loose
+constexpr double widest_deg = 70.0;  ///< of the bore's normal from the shoe's middle, each way
+constexpr double narrowest_deg = 40.0;
+constexpr double beside_deg = 4.0;    ///< of a shoe beside the rims of its holes, at least
+constexpr double reach_deg = 35.0;    ///< of a hole from the shoe's middle, at most
+constexpr double beyond = 8.0;        ///< of a shoe beyond the rims of its holes
+constexpr double least_height = 2.0;  ///< of a shoe under its crown: a pilot's point needs one
 constexpr double room_to_pass = 0.5;  ///< of a shoe in the narrowest place, on its width
 constexpr double diaphragm_room = 1.0;
 constexpr double engraving = 0.5;
@@ -56,8 +58,10 @@ struct BackingShoe {
   std::vector<std::string> ids;
   GuideFace face;  ///< the bore as a skin, less the fit
   Span at;
-  double flat = 0.0;   ///< height of the flat over the straight axis, toward the shoe's middle
-  double width = 0.0;  ///< greatest across the flat: what has to pass the way in
+  double half = 0.0;    ///< radians from its middle to the flat's edges, about: as wide as the way in allows
+  double flat = 0.0;    ///< height of the flat over the straight axis, toward the shoe's middle
+  double height = 0.0;  ///< least, from the flat to the crown
+  double width = 0.0;   ///< greatest across the flat: what has to pass the way in
   WayIn way;
   Span stick;  ///< least and greatest room between the flat and the far wall
   std::vector<PlaneText> texts;

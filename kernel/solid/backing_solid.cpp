@@ -15,8 +15,7 @@ Solid build(const BackingShoe& shoe, double nudge) {
   make.stage("face along the bore");
   const Sheet sheet = make_sheet(shoe.face, shoe.at, nudge);
   const Vec3 on_flat = frame.apply({0, shoe.flat, 0});
-  const SheetBand band = add_band(make, flat, sheet, shoe.at, on_flat, frame.y,
-                                  backing_sizes::half_deg * pi / 180.0, FaceSide::against);
+  const SheetBand band = add_band(make, flat, sheet, shoe.at, on_flat, frame.y, shoe.half, FaceSide::against);
   make.stage("flat and ends");
   const EdgeUse chord[2] = {flat.side(band.corner[0][0], band.corner[1][0]),
                             flat.side(band.corner[0][1], band.corner[1][1])};

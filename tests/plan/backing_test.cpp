@@ -90,16 +90,20 @@ TEST_CASE("holes near an open end are backed from there; those behind whole node
 
 TEST_CASE("a node pierced too narrow for the backing says so by name") {
   TubeShape shape = pipe_with_nodes();
-  shape.nodes[0].pierced_diameter = 18.0;
+  shape.nodes[0].pierced_diameter = 14.0;
   const Tube narrow{shape};
   Instrument instrument = test::instrument_on(narrow);
   instrument.keys.push_back(test::placed(narrow, "M", {210.0, 0.0}, 8.0));
   const BackingPlan refused = plan_backing(narrow, instrument, Shop{});
   CHECK(refused.shoes.empty());
-  CHECK(bore(refused, "M").why_none.find("node 1, pierced 18 mm") != std::string::npos);
-  shape.nodes[0].pierced_diameter = 23.0;  // the shoe is 2 · 11.7 · sin 70° = 22.0 wide
-  const Tube wide{shape};
-  CHECK(plan_backing(wide, instrument, Shop{}).shoes.size() == 1);
+  CHECK(bore(refused, "M").why_none.find("node 1, pierced 14 mm") != std::string::npos);
+  // Whole, the shoe is 2 · 11.7 · sin 70° = 22.0 wide; through 18 it goes when it is cut down to 45°, 16.5.
+  for (const double pierced : {23.0, 18.0}) {
+    shape.nodes[0].pierced_diameter = pierced;
+    const BackingPlan plan = plan_backing(Tube{shape}, instrument, Shop{});
+    REQUIRE(plan.shoes.size() == 1);
+    CHECK(plan.shoes[0].width == Approx(pierced == 23.0 ? 21.99 : 16.55).margin(0.01));
+  }
 }
 
 TEST_CASE("a shoe lies its fit off the bore under its holes, and the stick fills the rest") {
