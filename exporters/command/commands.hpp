@@ -8,15 +8,18 @@ Command survey_command(CLI::App& app);
 Command propose_command(CLI::App& app);
 Command check_command(CLI::App& app);
 Command shift_command(CLI::App& app);
+Command remeasure_command(CLI::App& app);
 Command transfer_command(CLI::App& app);
 Command rank_command(CLI::App& app);
+Command template_command(CLI::App& app);
 Command guide_command(CLI::App& app);
 Command compare_command(CLI::App& app);
 Command sign_command(CLI::App& app);
 Command make_command(CLI::App& app);
 
 constexpr Command (*all_commands[])(CLI::App&) = {
-    survey_command, propose_command, check_command,   shift_command, transfer_command,
-    rank_command,   guide_command,   compare_command, sign_command,  make_command};
+    survey_command,   propose_command, check_command,    shift_command,
+    remeasure_command, transfer_command, rank_command,    template_command, guide_command,
+    compare_command,   sign_command,     make_command};
 
 }  // namespace culmwright::command

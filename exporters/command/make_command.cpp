@@ -4,19 +4,20 @@
 #include <iostream>
 #include <optional>
 
+#include "command/bench_parts.hpp"
 #include "command/check_text.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
 #include "command/pages.hpp"
 #include "command/parts.hpp"
 #include "command/record.hpp"
+#include "command/templates.hpp"
 #include "command/terminal.hpp"
 #include "command/tolerance_text.hpp"
 #include "files/output_folder.hpp"
 #include "fit/propose.hpp"
 #include "fit/sign.hpp"
 #include "paper/survey_picture.hpp"
-#include "paper/wrap_template.hpp"
 
 namespace culmwright::command {
 
@@ -48,16 +49,39 @@ std::string folder_of(const Job& job, const std::vector<Job>& all) {
   return same == 1 ? job.instrument.tube_id : job.instrument.tube_id + "." + job.instrument.id;
 }
 
+/// Wrap templates, and the patches last. Paper too small for its words is this job's own failure, not that of
+/// the others.
+std::vector<NamedDrawing> paper_of(const Job& job, const Shop& shop) {
+  try {
+    std::vector<NamedDrawing> drawings = templates_of(job, shop, Stretch::internodes);
+    for (NamedDrawing& made : drawings) made.stem = "templates/" + made.stem;
+    drawings.push_back(patches_of(job, shop));
+    drawings.back().stem = "mock-up/patches";
+    return drawings;
+  } catch (const InputError& error) {
+    throw GeometryError(job.instrument.id, "templates", to_line(error.problems().front()));
+  }
+}
+
+/// Returns how many pages of templates there are.
 int add_templates(OutputFolder& folder, const Job& job, const Shop& shop) {
-  const Tube& tube = job.fit.tube();
   int pages = 0;
-  int number = 1;
-  for (const Run& run : internode_runs(tube, job.instrument)) {
-    const Drawing drawing = wrap_template(tube, job.instrument, shop, run);
-    add_pages(folder, drawing, "templates/run-" + std::to_string(number++));
-    pages += static_cast<int>(drawing.pages.size());
+  for (const NamedDrawing& made : paper_of(job, shop)) {
+    add_pages(folder, made.drawing, made.stem);
+    if (made.stem.rfind("templates/", 0) == 0) pages += static_cast<int>(made.drawing.pages.size());
   }
   return pages;
+}
+
+/// Guides, cups and body, then what the bench needs beside them.
+std::vector<MadePart> all_parts(const Job& job, const Shop& shop,
+                                const std::function<void(const std::string&)>& say,
+                                std::vector<std::string>& left_out) {
+  std::vector<MadePart> parts = make_parts(job, shop, say);
+  std::vector<PartTask> tasks = mock_up_tasks(job, shop, left_out);
+  for (PartTask& task : cradle_tasks(job, shop, left_out)) tasks.push_back(std::move(task));
+  for (MadePart& part : make_all(std::move(tasks), say)) parts.push_back(std::move(part));
+  return parts;
 }
 
 /// Templates, parts and record of a sound job; nothing is written unless all of it can be.
@@ -68,7 +92,8 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
   OutputFolder folder(target);
   add_pages(folder, survey_picture(job.fit.tube(), job.tube->value, shop.paper.size), "survey");
   outcome.templates = add_templates(folder, job, shop);
-  const std::vector<MadePart> parts = make_parts(job, shop, say);
+  std::vector<std::string> left_out;
+  const std::vector<MadePart> parts = all_parts(job, shop, say, left_out);
   for (const MadePart& part : parts) {
     if (part.refused) outcome.reasons.push_back(*part.refused);
     outcome.guides += part.stem.rfind("guides/", 0) == 0;
@@ -82,6 +107,7 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
   if (outcome.proposed) folder.add("placement.json", placement_to_json(job.placement->value));
   JsonValue record = record_json(job, parts, folder.digests());
   record.set("tolerance", tolerance_json(tolerance_of(job, shop)));
+  record.set("bores", backing_json(job, shop)).set("left_out", strings(left_out));
   folder.add("record.json", to_text(record));
   folder.commit();
   outcome.state = "made";
