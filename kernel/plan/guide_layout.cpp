@@ -13,6 +13,7 @@ using namespace guide_sizes;
 namespace {
 
 constexpr double greatest_stop_angle = 35.0;  ///< of the reference line from the guide's middle, degrees
+constexpr double post_reach = 0.85;           ///< of the tube's radius, for the post's far side
 constexpr double same_place = 0.05;           ///< a cut this near to the end is the end
 
 double radians(double degrees) {
@@ -132,6 +133,17 @@ StopPost post_at(const Job& job, End end, double cut_at, double theta, double ra
 
 }  // namespace
 
+namespace {
+
+/// How far from the guide's middle a post may stand: beside it the saddle must still reach below the post's
+/// root, or the post would hang in the air on slim tubes.
+double greatest_post_turn(double tube_radius, double post_radius) {
+  const double aside = std::clamp(post_reach - post_radius / tube_radius, 0.0, 1.0);
+  return std::min(radians(greatest_stop_angle), std::asin(aside));
+}
+
+}  // namespace
+
 Stop find_stop(const Job& job, Span& at) {
   const Span ends = job.ends();
   const double gap_a = at.from - ends.from;
@@ -146,7 +158,8 @@ Stop find_stop(const Job& job, Span& at) {
     if (gap > stop_reach || at.length() + gap + beyond > job.longest()) continue;
     const double line = job.base.section(cut_at).line().radians();
     const double from_middle = std::remainder(line - job.middle, 2.0 * pi);
-    const bool on_line = std::abs(from_middle) <= radians(greatest_stop_angle);
+    const bool on_line =
+        std::abs(from_middle) <= greatest_post_turn(0.5 * job.base.section(cut_at).width(Angle()), radius);
     const double theta = job.middle + (on_line ? from_middle : 0.0);
     const StopPost post = post_at(job, end, cut_at, theta, radius);
     const double touch_at = -post.touches.z;
