@@ -1,5 +1,7 @@
 #include "command/guide_part.hpp"
 
+#include <cmath>
+
 #include "base/words.hpp"
 #include "plan/drill_bush.hpp"
 #include "solid/guide_solid.hpp"

@@ -11,9 +11,9 @@
 ///       |__|  end                                 - '-'- - - - - - '-' -  foot plane: flat on the printer's
 ///                                                                        bed; 170° of normal angle at most
 ///
-/// Only the pads touch the skin; straps pull them home. Bosses have no side window for chips and no lock for
-/// the bush: the bush is a slide fit and stands on the skin. All in the tube's frame; θ is unwrapped around
-/// the guide's middle.
+/// Only the pads touch the skin; straps pull them home. The bush is a slide fit, stands on the skin and is
+/// locked by a screw through the boss's side. All in the tube's frame; θ is unwrapped around the guide's
+/// middle.
 #include <optional>
 #include <string>
 #include <vector>
