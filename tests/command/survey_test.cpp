@@ -95,7 +95,7 @@ TEST_CASE("a saw collar and the plates' instructions are written with the survey
   const Ran ran = run("survey --collar 12 --plates --out " + out + " " + demo("tubes/culm-07.json"));
   INFO(ran.output);
   CHECK(ran.code == 0);
-  CHECK(says(ran, "saw along the fence"));
+  CHECK(says(ran, "Slide it on from end A"));
   test::check_file_by_admesh(out + "/culm-07-collar-12.0.stl");
   CHECK(fs::exists(out + "/culm-07-collar-12.0.step"));
   CHECK(fs::exists(out + "/culm-07-plates-use.svg"));
