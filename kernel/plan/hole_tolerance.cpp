@@ -90,6 +90,14 @@ std::vector<SurveyShare> survey_shares(const TubeFit& fit, const std::vector<Gui
   return shares;
 }
 
+/// A mean square divided by what wanders there: the bow in two directions, the skin's mean radius and lobes.
+PlaceError::Wander wander_at(const TubeFit& fit, double at, double mean_square) {
+  const double skin = square(fit.skin_wander_sigma(at));
+  const double bow = 2.0 * square(bow_wander_sigma(fit, at));
+  const double share = skin + bow > 0.0 ? bow / (skin + bow) : 0.0;
+  return {at, (1.0 - share) * mean_square, share * mean_square};
+}
+
 }  // namespace
 
 ToleranceOptions tolerance_options(const Shop& shop) {
@@ -148,7 +156,7 @@ ToleranceReport tolerance_report(const TubeFit& fit, const std::vector<GuidePlan
       // What lies between the stations acts where the guide bears and where the hole is.
       for (const double at :
            {-hole.drilling.point.z, plan.pads.front().middle(), plan.pads.back().middle()}) {
-        place.wander.push_back({at, share.wander / 3.0});
+        place.wander.push_back(wander_at(fit, at, share.wander / 3.0));
       }
       place.by_chance = share.whole / survey_samples;
       places.push_back(std::move(place));

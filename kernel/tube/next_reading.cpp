@@ -7,6 +7,7 @@
 #include "base/words.hpp"
 #include "tube/fit_readings.hpp"
 #include "tube/reading_rows.hpp"
+#include "tube/sampled_tube.hpp"
 #include "tube/survey_report.hpp"
 
 namespace culmwright {
@@ -24,6 +25,8 @@ struct Candidate {
   std::optional<double> new_station;
   bool on_plates = false;
   ReadingWish wish;
+  std::optional<double> bow_at{};  ///< where it tells the bow, in so many directions
+  int bow_directions = 1;
 };
 
 std::string number(double value) {
@@ -64,7 +67,7 @@ std::vector<PlaceError> net_of_places(const TubeFit& fit) {
       const Angle theta = probe_theta(k);
       PlaceError place;
       place.mean_square = wander;
-      place.wander = {{at, wander}};
+      place.wander = {{at, wander, 0.0}};
       for (const auto& gradient : {fit.support_gradient(at, theta), fit.sideways_gradient(at, theta)}) {
         place.with_unknowns.push_back(times(fit.covariance(), gradient));
         place.mean_square += inner(gradient, place.with_unknowns.back());
@@ -104,13 +107,23 @@ std::vector<std::vector<double>> independent(const TubeFit& fit, const Candidate
   return combinations;
 }
 
-double left_of_wander(const TubeFit& fit, const PlaceError::Wander& wander, const Candidate& candidate) {
+/// What a candidate takes away of what was not measured around a place.
+double taken_of_wander(const TubeFit& fit, const PlaceError::Wander& wander, const Candidate& candidate) {
+  double taken = 0.0;
   const double now = fit.skin_wander_sigma(wander.at);
-  if (!candidate.new_station || now <= 0.0) return wander.mean_square;
-  // Beside a new station only the distance to it counts where that is the lesser.
-  const double q = 4.0 * fit.priors().skin_wander * fit.priors().skin_wander / 100.0;
-  const double then = q * std::abs(wander.at - *candidate.new_station);
-  return wander.mean_square * std::min(1.0, then / (now * now));
+  if (candidate.new_station && now > 0.0) {
+    // Beside a new station only the distance to it counts where that is the lesser.
+    const double q = 4.0 * fit.priors().skin_wander * fit.priors().skin_wander / 100.0;
+    const double then = q * std::abs(wander.at - *candidate.new_station);
+    taken += wander.of_skin * std::max(0.0, 1.0 - then / (now * now));
+  }
+  const double bow = bow_wander_sigma(fit, wander.at);
+  if (candidate.bow_at && bow > 0.0) {
+    // A gap tells one of the bow's two directions.
+    const double then = bow_wander_sigma(fit, wander.at, candidate.bow_at) / bow;
+    taken += 0.5 * candidate.bow_directions * wander.of_bow * std::max(0.0, 1.0 - then * then);
+  }
+  return taken;
 }
 
 double error_with(const TubeFit& fit, const std::vector<PlaceError>& places, const Candidate& candidate) {
@@ -126,7 +139,7 @@ double error_with(const TubeFit& fit, const std::vector<PlaceError>& places, con
     }
     taken = std::max(0.0, taken - place.by_chance * static_cast<double>(readings.size()));
     for (const PlaceError::Wander& wander : place.wander) {
-      taken += wander.mean_square - left_of_wander(fit, wander, candidate);
+      taken += taken_of_wander(fit, wander, candidate);
     }
     sum += std::max(0.0, place.mean_square - taken);
   }
@@ -179,7 +192,8 @@ void add_other_candidates(const TubeFit& fit, const Readings& readings, std::vec
              {{gap_row(fit, at, Angle::from_degrees(degrees)), errors.straightedge}},
              {},
              false,
-             {ReadingWish::Kind::gap, at, Angle::from_degrees(degrees)}});
+             {ReadingWish::Kind::gap, at, Angle::from_degrees(degrees)},
+             at});
       }
     }
   }

@@ -75,6 +75,10 @@ Points with_walk(const PiecewiseCubic& curve, double variance, double end_a, dou
   return points;
 }
 
+double arch_sigma(double bow, double span, double length) {
+  return unseen_waves * bow * std::pow(span / length, 1.5);
+}
+
 /// The bow with an arch between each two of its knots.
 PiecewiseCubic with_arches(const PiecewiseCubic& curve, double bow, double length, Draws& draws) {
   const std::vector<double>& knots = curve.knots();
@@ -86,7 +90,7 @@ PiecewiseCubic with_arches(const PiecewiseCubic& curve, double bow, double lengt
     if (gap < knots.size() && x >= knots[gap]) {
       ++gap;
       const double span = gap < knots.size() ? knots[gap] - knots[gap - 1] : 0.0;
-      arch = unseen_waves * bow * std::pow(span / length, 1.5) * draws.normal();
+      arch = arch_sigma(bow, span, length) * draws.normal();
     }
     const double share = gap < knots.size() ? (x - knots[gap - 1]) / (knots[gap] - knots[gap - 1]) : 0.0;
     points.y.push_back(curve(x).value + arch * std::sin(pi * share));
@@ -139,6 +143,21 @@ Tube sampled_tube(const TubeFit& fit, unsigned seed) {
   Draws draws(seed ^ wander_stream);
   shape.skin = wandering(fit, shape, draws);
   return Tube(std::move(shape));
+}
+
+double bow_wander_sigma(const TubeFit& fit, double at, std::optional<double> also) {
+  const TubeShape& shape = fit.tube().shape();
+  const double length = shape.end_b_at - shape.end_a_at;
+  std::vector<double> knots;
+  for (const FourierAlong::Term& term : shape.skin.terms()) {
+    if (term.order == 1) knots = term.cosine.knots();
+  }
+  if (also) knots.insert(std::lower_bound(knots.begin(), knots.end(), *also), *also);
+  const auto next = std::upper_bound(knots.begin(), knots.end(), at);
+  if (next == knots.begin() || next == knots.end()) return 0.0;
+  const double span = *next - *(next - 1);
+  return arch_sigma(standard_bow(length, fit.priors()), span, length) *
+         std::sin(pi * (at - *(next - 1)) / span);
 }
 
 Tube sampled_without_wander(const TubeFit& fit, unsigned seed) {

@@ -1,5 +1,7 @@
 #pragma once
 /// Tubes that might be the true one, as far as a survey and its priors can tell.
+#include <optional>
+
 #include "tube/survey_fit.hpp"
 
 namespace culmwright {
@@ -19,5 +21,9 @@ Tube sampled_tube(const TubeFit& fit, unsigned seed);
 
 /// The same without what lies between the stations and without the lobes that the fit does not carry.
 Tube sampled_without_wander(const TubeFit& fit, unsigned seed);
+
+/// Standard deviation of the bow, in each of two directions, between the places along the tube where it was
+/// read, as sampled_tube draws it. `also`: as if it had been read there too.
+double bow_wander_sigma(const TubeFit& fit, double at, std::optional<double> also = {});
 
 }  // namespace culmwright

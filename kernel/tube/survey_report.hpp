@@ -100,10 +100,12 @@ struct PlaceError {
   double mean_square = 0.0;  ///< all of it
   /// Covariance of each of its components with each of the fit's unknowns.
   std::vector<std::vector<double>> with_unknowns;
-  /// A part of mean_square that lies in what was not measured between the stations around `at`.
+  /// Parts of mean_square that lie in what was not measured around `at`: of the skin between the stations, of
+  /// the bow between the places where it was read.
   struct Wander {
     double at = 0.0;
-    double mean_square = 0.0;
+    double of_skin = 0.0;
+    double of_bow = 0.0;
   };
   std::vector<Wander> wander;
   /// Where with_unknowns was found by drawing: what each reading seems to take away by chance.
