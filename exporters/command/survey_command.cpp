@@ -44,6 +44,12 @@ void write_picture(const TubeFit& fit, PaperSize paper, const fs::path& out) {
   write_pages(out, drawing, fit.tube().id() + "-survey");
 }
 
+void write_part(const MadePart& part, const fs::path& out) {
+  write_output_file(out / (part.stem + ".stl"), part.stl);
+  write_output_file(out / (part.stem + ".3mf"), part.three_mf);
+  write_output_file(out / (part.stem + ".step"), part.step);
+}
+
 /// Both plates, with how they are used, or none. Returns whether they were made.
 bool write_plates(const TubeFit& fit, PaperSize paper, const fs::path& out, std::ostream& said) {
   const std::vector<MadePart> plates = make_plates(fit);
@@ -55,8 +61,7 @@ bool write_plates(const TubeFit& fit, PaperSize paper, const fs::path& out, std:
     return false;
   }
   for (const MadePart& plate : plates) {
-    write_output_file(out / (plate.stem + ".stl"), plate.stl);
-    write_output_file(out / (plate.stem + ".step"), plate.step);
+    write_part(plate, out);
   }
   const double across = plates.front().record.items()[0].number();
   const int flats = static_cast<int>(plates.front().record.items()[1].number());
@@ -153,8 +158,7 @@ bool write_collars(const Options& options, const TubeFit& fit, std::ostream& sai
       all = false;
       continue;
     }
-    write_output_file(fs::path(options.out) / (part.stem + ".stl"), part.stl);
-    write_output_file(fs::path(options.out) / (part.stem + ".step"), part.step);
+    write_part(part, options.out);
     said << wrapped("Saw collar: " + part.stem + ".stl. It stands on the longer part, which stays.", 2);
     for (const JsonValue& note : part.record.items().back().items()) said << wrapped(note.text() + ".", 4);
   }
