@@ -154,3 +154,99 @@ TEST_CASE("the stated 95 % covers holes drilled on true tubes") {
     CHECK(all.share(count) <= above);
   }
 }
+
+namespace {
+
+ToleranceOptions nothing_amiss() {
+  ToleranceOptions options;
+  options.samples = 199;
+  options.sighting = options.other_line = options.mark = options.stop = options.stop_aside = 0.0;
+  options.by_hand = options.print = options.print_scale = 0.0;
+  options.bush_play = options.peg_play = options.bit_play = 0.0;
+  return options;
+}
+
+/// A pipe known all but exactly, with three holes in front: one guide with its stop on the line.
+struct KnownPipe {
+  TubeFit fit;
+  std::vector<GuidePlan> plans;
+};
+
+KnownPipe known_pipe() {
+  const Tube pipe{test::round_tube(16.0, 16.0, 220.0, 4.0)};
+  Survey survey = test::bare_survey(pipe);
+  survey.errors.tape = survey.errors.caliper = survey.errors.straightedge = 1e-4;
+  survey.errors.protractor = Angle::from_degrees(1e-3);
+  for (double at : {0.0, 55.0, 110.0, 165.0, 220.0}) {
+    test::add_girth(survey, pipe, at);
+    test::add_widths(survey, pipe, at, {0, 45, 90, 135});
+  }
+  for (double degrees : {0.0, 90.0}) test::add_bow(survey, pipe, 110.0, degrees);
+  test::add_walls(survey, pipe, {0.0, 220.0}, 4);
+  FitPriors priors;
+  priors.ovality = priors.lobe = priors.bow = priors.skin_wander = 1e-5;
+  const TubeFit fit = fit_survey(survey, priors);
+  Instrument instrument = test::instrument_on(fit.tube());
+  for (int i = 0; i < 3; ++i) {
+    instrument.keys.push_back(
+        test::placed(fit.tube(), "L" + std::to_string(i + 1), {45.0 + 25.0 * i, 0.0}, 8.0));
+  }
+  return {fit, plan_guides(fit.tube(), instrument, Shop{})};
+}
+
+}  // namespace
+
+TEST_CASE("on a tube known exactly a hole errs as stop and eye do: 1.96 standard deviations") {
+  const KnownPipe pipe = known_pipe();
+  REQUIRE(pipe.plans.size() == 1);
+  REQUIRE(pipe.plans[0].stop == StopKind::end_on_line);
+  REQUIRE(pipe.plans[0].sights.size() == 2);
+  for (const HoleTolerance& hole : hole_tolerances(pipe.fit, pipe.plans, nothing_amiss())) {
+    CHECK(hole.radial < 1e-3);
+    CHECK(hole.seats == 1.0);
+  }
+  ToleranceOptions options = nothing_amiss();
+  options.samples = 1999;
+  options.stop = 0.3;
+  options.sighting = 0.25;
+  // 1999 draws know a 95 % bound to 2 %; four standard errors. Two windows halve the eye's variance; their
+  // corners stand off the skin by the crown's relief, so that 16.5 of turn at the corners is 16 at the skin.
+  for (const HoleTolerance& hole : hole_tolerances(pipe.fit, pipe.plans, options)) {
+    CHECK(hole.along == Approx(1.96 * 0.3).epsilon(0.08));
+    CHECK(hole.around == Approx(1.96 * 0.25 / std::sqrt(2.0) * 16.0 / 16.5).epsilon(0.08));
+    // The axis turns with the guide, and so does the skin under it: a round pipe stays square.
+    CHECK(hole.tilt.degrees() < 0.01);
+  }
+}
+
+TEST_CASE("without errors of print and setting all that is left is the survey's share") {
+  const Tube truth = test::grown_tube(priors_for(Material::bamboo), 5);
+  const TubeFit fit = fit_survey(test::measured(truth, Care::calipers, 6));
+  const std::vector<GuidePlan> plans = plan_guides(fit.tube(), six_holes(fit.tube()), Shop{});
+  const ToleranceReport report = tolerance_report(fit, plans, nothing_amiss());
+  REQUIRE(report.holes.size() == 6);
+  for (std::size_t i = 0; i < report.holes.size(); ++i) {
+    CHECK(report.from_survey[i] > 0.02);
+    CHECK(report.holes[i].rms == Approx(report.from_survey[i]).epsilon(1e-6));
+  }
+  CHECK(report.next.hole_error_after <= report.next.hole_error_now);
+  const ToleranceReport again = tolerance_report(fit, plans, nothing_amiss());
+  for (std::size_t i = 0; i < report.holes.size(); ++i) {
+    CHECK(report.holes[i].radial == again.holes[i].radial);
+    CHECK(report.holes[i].tilt == again.holes[i].tilt);
+  }
+}
+
+TEST_CASE("a bow read in the middle alone is what one is told to read again, beside it") {
+  FitPriors priors = priors_for(Material::bamboo);
+  priors.bow = 4.0;
+  const Tube truth = test::grown_tube(priors, 8);
+  Survey survey = test::measured(truth, Care::calipers, 9);
+  survey.bow = {survey.bow[2], survey.bow[3]};  // both at half way
+  const TubeFit fit = fit_survey(survey, priors);
+  const std::vector<GuidePlan> plans = plan_guides(fit.tube(), six_holes(fit.tube()), Shop{});
+  const ToleranceReport report = tolerance_report(fit, plans);
+  INFO(report.next.text);
+  CHECK(report.next.text.find("straightedge") != std::string::npos);
+  CHECK(report.next.hole_error_after < 0.95 * report.next.hole_error_now);
+}
