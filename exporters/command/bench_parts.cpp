@@ -47,7 +47,7 @@ void make_cradle(const CradleSet& set, const CradleBody& body, const Job& job, M
       .set("from_at", body.at.from)
       .set("to_at", body.at.to)
       .set("facet_from_axis", set.foot)
-      .set("facets", std::move(facets));
+      .set("stands_on", std::move(facets));
   write_printed(part, solid, cradle_accuracy, printing_position(set, body), RigidMotion{},
                 label(job, body.name));
   part.record.set("notes", strings(body.notes));
