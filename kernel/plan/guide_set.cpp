@@ -57,7 +57,10 @@ class SetPlanner {
           {theta_of(hole), reach_of(hole, level), reach_of(peg, level), -hole.drilling.point.z});
       widest = std::max(widest, hole.boss_radius);
       std::vector<bool> row;
-      for (const GuideHole& other : holes_) row.push_back(!bosses_clear(hole, other, level));
+      // An opening's corners have guides of their own: no key's guide is the worse for them.
+      for (const GuideHole& other : holes_) {
+        row.push_back(hole.corner_of != other.corner_of || !bosses_clear(hole, other, level));
+      }
       task_.apart.push_back(row);
     }
     const double bed = longest_on_bed(shop_.printer, saddle_width(base_, shop_));
