@@ -163,6 +163,7 @@ bool acceptable(const std::vector<Finding>& findings, const SignMark& mark) {
 }
 
 Placement signed_off(const Placement& placement, const Signature& signature, const SignMark& now) {
+  if (trimmed(signature.by).empty()) refuse("no-name", "no name", "the name of the one who signs");
   const Signature* given = placement.signature();
   if (given != nullptr && now.signed_off()) {
     refuse("signed-already", "revision " + std::to_string(placement.revision()) + ", " + sign_detail(now),

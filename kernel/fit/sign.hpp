@@ -47,7 +47,7 @@ bool acceptable(const std::vector<Finding>& findings, const SignMark& mark);
 /// The placement signed. A draft's last revision takes the signature (a placement without a list of revisions
 /// gets its first). Where that revision was signed before and no longer is, it stays as it is, and a new
 /// revision with the same numbers is signed. `now`: how it stands (files/sign_state.hpp). Throws InputError
-/// when its signature still holds.
+/// when its signature still holds, and for a signature without a name.
 Placement signed_off(const Placement& placement, const Signature& signature, const SignMark& now);
 
 /// What stands in place of the reason in a line that is offered; no reason itself.

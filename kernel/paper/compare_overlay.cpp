@@ -107,8 +107,13 @@ class Overlay {
     page.description =
         "The skin unrolled, mouth end up, as it is now; what moved is drawn long-dashed double-dotted where "
         "it was, with an arrow to where it is.";
+    double height = 5.0;
+    for (double smaller : {3.5, 2.5}) {
+      if (text_extent(heading_, height, Weight::bold).width > room_.width()) height = smaller;
+    }
     page.group("heading", "Heading")
-        .items.push_back(Text{{room_.left, room_.top + 5.0}, heading_, 5.0, Anchor::start, {}, Weight::bold});
+        .items.push_back(
+            Text{{room_.left, room_.top + 5.0}, heading_, height, Anchor::start, {}, Weight::bold});
     drawing_.pages.push_back(std::move(page));
     top_ = room_.top + 15.0;
   }

@@ -52,7 +52,8 @@ std::string replaced(std::string text, const std::string& from, const std::strin
 }  // namespace
 
 TEST_CASE("every command explains itself with an example") {
-  for (const char* command : {"survey", "propose", "check", "shift", "transfer", "rank", "make"}) {
+  for (const char* command :
+       {"survey", "propose", "check", "shift", "transfer", "rank", "make", "sign", "compare"}) {
     const Ran ran = run(std::string(command) + " --help");
     CHECK(ran.code == 0);
     CHECK(ran.output.find("Example:") != std::string::npos);
@@ -169,7 +170,11 @@ TEST_CASE("a tube is made whole, twice with the same bytes, and its record holds
   const TemporaryFolder folder;
   const fs::path first = folder.file("first");
   const fs::path second = folder.file("second");
-  const std::string words = "make " + demo("workshop.json") + " --tube pipe-01 --out ";
+  // Signed first: the record tells by whom, and the sheets are no drafts.
+  fs::copy(source / "examples/workshop", folder.file("w"), fs::copy_options::recursive);
+  const std::string workshop = folder.file("w/workshop.json") + " --tube pipe-01";
+  REQUIRE(run("sign " + workshop + " --by 'A. Maker' --date 2026-03-02").code == 0);
+  const std::string words = "make " + workshop + " --out ";
   REQUIRE(run(words + first.string()).code == 0);
   REQUIRE(run(words + second.string()).code == 0);
   const auto made = digests(first);
@@ -180,6 +185,9 @@ TEST_CASE("a tube is made whole, twice with the same bytes, and its record holds
   CHECK(made.count("pipe-01/guides/guide-1.stl") == 1);
   CHECK(made.count("pipe-01/cups/L1.step") == 1);
   const std::string record = text_of(first / "pipe-01/record.json");
+  CHECK(record.find("\"draft\": false") != std::string::npos);
+  CHECK(record.find("\"by\": \"A. Maker\"") != std::string::npos);
+  CHECK(record.find("\"state\": \"signed off\"") != std::string::npos);
   for (const auto& [name, digest] : made) {
     if (name.rfind("pipe-01/guides", 0) == 0 || name.rfind("pipe-01/cups", 0) == 0) {
       CHECK(record.find(digest) != std::string::npos);

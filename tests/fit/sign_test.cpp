@@ -127,6 +127,7 @@ TEST_CASE("a draft's last revision takes the signature; a signed one is never to
   CHECK(first.revisions[0].signature->by == "A");
   CHECK(codes_of([&] { signed_off(first, signature_of("B"), mark_of(SignState::signed_off)); }) ==
         Codes{"signed-already"});
+  CHECK(codes_of([&] { signed_off(placement, signature_of(" "), SignMark{}); }) == Codes{"no-name"});
   SignMark changed = mark_of(SignState::no_longer_signed);
   changed.changed = {"tube", "shop"};
   const Placement again = signed_off(first, signature_of("B"), changed);

@@ -110,7 +110,8 @@ TEST_CASE("a key that went round the back gets a window and no arrow across the 
 TEST_CASE("two placements that are alike give one page with the piece alone") {
   const Tube tube = short_pipe();
   const Instrument was = short_instrument(tube);
-  const Drawing drawing = compare_overlay(tube, was, was, {}, "alike", {}, PaperSize::a4);
+  const std::string heading = "whistle-of-six-holes-01, revision 12, to whistle-test-on-pipe-1, revision 3";
+  const Drawing drawing = compare_overlay(tube, was, was, {}, heading, {}, PaperSize::a4);
   REQUIRE(drawing.pages.size() == 1);
   check_page(drawing.pages.front(), 10.0);
   CHECK(count_shapes(drawing.pages.front(), "whole", LineType::long_dashed_double_dotted_thin) == 0);
