@@ -56,9 +56,9 @@ void draw_place(const Tube& tube, const Instrument& instrument, const MarkedPlac
   ring.line = LineType::continuous_thick;
   group.items.push_back(ring);
   double y = window.bottom + 5.0;
-  group.items.push_back(Text{{window.left, y}, marked.title, 2.5, Anchor::start, Angle(), Weight::bold});
+  group.items.push_back(Text{{window.left, y}, marked.title, 3.5, Anchor::start, Angle(), Weight::bold});
   for (const std::string& line : wrapped(marked.sentence, 2.5, Weight::regular, window.width())) {
-    y += 4.2;
+    y += 4.4;
     group.items.push_back(Text{{window.left, y}, line, 2.5, Anchor::start, Angle()});
   }
 }

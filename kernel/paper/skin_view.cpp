@@ -220,13 +220,18 @@ void SkinView::draw_names() {
   }
   for (const PlacedKey& key : instrument_.keys) {
     LabelWish wish;
-    wish.lines = {{key.key.id, 2.5, Weight::regular}};
     wish.anchor_point = near_middle(key.theta, key.place.at);
     if (window_ && !window_->contains(wish.anchor_point)) continue;
     wish.clear = 0.5 * std::max(key.key.touch.width, key.key.touch.length) / scale_;
     wish.farthest = wish.clear + 12.0;
     wish.leader_from = 3.0;
-    const auto label = placer.place(wish);
+    // At true size the names are read at arm's length; on strips all of them must find room.
+    std::optional<PlacedLabel> label;
+    for (const double height : window_ ? std::vector<double>{5.0, 3.5, 2.5} : std::vector<double>{2.5}) {
+      if (label) break;
+      wish.lines = {{key.key.id, height, window_ ? Weight::bold : Weight::regular}};
+      label = placer.place(wish);
+    }
     if (!label) continue;
     for (const Text& text : label->texts) add(text);
     if (label->leader) add(line_between(label->leader->from, label->leader->to, LineType::continuous_thin));
