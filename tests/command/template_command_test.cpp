@@ -24,7 +24,6 @@ TEST_CASE("template draws every internode that is used, as SVG pages and one PDF
     INFO(name);
     CHECK(fs::exists(out + "/tenor-19/" + name));
   }
-  CHECK(read_file(out + "/tenor-19/run-1.svg").find("width=\"279.4mm\"") == std::string::npos);
   CHECK(read_file(out + "/tenor-19/run-1.svg").find("215.9") != std::string::npos);
   need_program("pdftotext", "poppler-utils");
   const Ran words = run("pdftotext " + out + "/tenor-19/run-2.pdf -");
@@ -60,7 +59,7 @@ TEST_CASE("paper too small for its words is wrong input for template, and one re
   const Ran made = run(program + " make " + files + " --tube culm-11 --out " + out);
   INFO(made.output);
   CHECK(made.code == 4);
-  CHECK(made.output.find("alto-11, templates") != std::string::npos);
+  CHECK(made.output.find("alto-11: templates") != std::string::npos);
   CHECK(fs::exists(out + "/summary.json"));
   CHECK_FALSE(fs::exists(out + "/culm-11"));
 }
