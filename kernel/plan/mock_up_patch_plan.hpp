@@ -61,11 +61,12 @@ struct MockUpPatchPlan {
 class PatchPiece {
  public:
   static PatchPiece line(Vec2 from, Vec2 to, Vec2 out);
-  /// `end_heights`: the piece ends on the line Y = that height instead of at its angle.
+  /// Angles of its ends about its middle, radians.
   static PatchPiece corner(Vec2 middle, double radius, double from, double to);
   Vec2 at(double t, double inset) const;
   double length() const;
   bool is_corner() const { return radius_ > 0.0; }
+  /// It begins, or ends, on the line Y = that height instead, at every inset.
   PatchPiece& begins_at_height(double y) {
     begin_height_ = y;
     return *this;
