@@ -55,8 +55,9 @@ OutlineEdges outline_on(DirectBuilder& make, const Handle(Geom_BSplineSurface) &
     outline.curves.push_back(curve_through(t, points));
     outline.edges.push_back(
         make.edge(outline.curves.back(), 0.0, reach, outline.corners[i], outline.corners[next]));
-    // Several to a span: a cubic strays most between its points, never at them.
-    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), samples * (count - 1));
+    // Several to a span, for a cubic strays most between its points, never at them; and at least where the
+    // kernel's own analysis looks, at 23 places.
+    make.lay(outline.edges.back(), patch, line_2d(corners[i], side), std::max(22, samples * (count - 1)));
   }
   return outline;
 }
