@@ -36,30 +36,60 @@ class FacetMaker {
   }
 
   Facets make(double angle) {
+    const SurfaceCells even = even_cells(surface_, outline_.box());
     if (surface_->IsKind(STANDARD_TYPE(Geom_Plane))) {
-      triangulate(even_cells(surface_, outline_.box()));
+      triangulate(even, {});
       return facets(delaunay_->inside());
     }
+    const SurfaceCells cells = surface_cells(surface_, outline_.box(), chord_, angle);
+    const std::vector<Vec2> inside = parameters_inside(cells);
     try {
-      triangulate(surface_cells(surface_, outline_.box(), chord_, angle));
+      triangulate(cells, inside);
+      refine();
+      if (!bent_in()) return facets(delaunay_->inside());
     } catch (const TriangulationFault&) {
-      triangulate(even_cells(surface_, outline_.box()));
+      // A border that the graded scale ties in a knot may be sound on the even one.
     }
+    // On the even scale facets are longer, and their middles tell less of what lies between.
+    chord_ *= 0.5;
+    triangulate(even, inside);
     refine();
     return facets(delaunay_->inside());
   }
 
  private:
-  void triangulate(SurfaceCells cells) {
-    scale_ = std::make_unique<SurfaceCells>(std::move(cells));
+  std::vector<Vec2> parameters_inside(const SurfaceCells& cells) const {
+    std::vector<Vec2> border;
+    for (const Vec2& uv : outline_.places) border.push_back(cells.cells(uv));
+    std::vector<Vec2> inside = inner_points(border, outline_.sides, cells.u.count(), cells.v.count());
+    for (Vec2& place : inside) place = cells.parameters(place);
+    return inside;
+  }
+
+  void triangulate(const SurfaceCells& cells, const std::vector<Vec2>& inside) {
+    scale_ = std::make_unique<SurfaceCells>(cells);
     places_.clear();
     points_.resize(outline_.places.size());
     for (const Vec2& uv : outline_.places) places_.push_back(scale_->cells(uv));
-    for (const Vec2& place : inner_points(places_, outline_.sides, scale_->u.count(), scale_->v.count())) {
-      places_.push_back(place);
-      points_.push_back(surface_at(place));
+    for (const Vec2& uv : inside) {
+      places_.push_back(scale_->cells(uv));
+      points_.push_back(vec_of(surface_->Value(uv.x, uv.y)));
     }
     delaunay_ = std::make_unique<RegionTriangulation>(places_, outline_.sides);
+  }
+
+  /// Whether some facet is turned over in the parameters themselves: where the scale changes, it may bend a
+  /// rim that turns outward inward, and a facet then lies across the hole.
+  bool bent_in() const {
+    const auto uv = [&](int i) {
+      const bool border = i < static_cast<int>(outline_.places.size());
+      return border ? outline_.places[i] : scale_->parameters(places_[i]);
+    };
+    const std::vector<PlaneTriangle> triangles = delaunay_->inside();
+    return std::any_of(triangles.begin(), triangles.end(), [&](const PlaneTriangle& t) {
+      const Vec2 a = uv(t.corner[0]);
+      return cross(uv(t.corner[1]) - a, uv(t.corner[2]) - a) <= 0.0;
+    });
   }
 
   Vec3 surface_at(Vec2 place) const {

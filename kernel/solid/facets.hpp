@@ -23,6 +23,6 @@ struct Facets {
 /// border is open, crosses itself or runs the wrong way round.
 Facets facets_of(const TopoDS_Face& face, const EdgeNodes& edges, double chord, double angle, int first_new);
 
-constexpr int facet_rounds = 12;
+constexpr int facet_rounds = 16;
 
 }  // namespace culmwright

@@ -16,7 +16,7 @@ Solid build_guide(const GuidePlan& plan, double nudge);
 /// Builds until the gate passes (solid/gate.hpp); every build is in the log. Throws GeometryError.
 Solid build_guide(const GuidePlan& plan, GateLog& log);
 
-/// Of the mesh that is printed and that the gate holds: facets within 0.03 of the faces, and of the pads within
+/// Of the mesh that is printed and that the gate holds: facets within 0.025 of the faces, and of the pads within
 /// 0.02; the rims of bores within 0.006 of round.
 MeshAccuracy guide_mesh_accuracy();
 
