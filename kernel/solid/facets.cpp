@@ -50,8 +50,6 @@ class FacetMaker {
     } catch (const TriangulationFault&) {
       // A border that the graded scale ties in a knot may be sound on the even one.
     }
-    // On the even scale facets are longer, and their middles tell less of what lies between.
-    chord_ *= 0.5;
     triangulate(even, inside);
     refine();
     return facets(delaunay_->inside());
