@@ -209,11 +209,7 @@ Solid build_collar(const CollarPlan& plan, double nudge) {
 }
 
 Solid collar_solid(const CollarPlan& plan, GateLog& log) {
-  const auto build = [&](double nudge) {
-    Solid solid = build_collar(plan, nudge);
-    require_valid(solid);  // it leaves as a B-rep too
-    return solid;
-  };
+  const auto build = [&](double nudge) { return build_collar(plan, nudge); };
   return build_sound(build, expectation_of(plan), log, collar_accuracy);
 }
 

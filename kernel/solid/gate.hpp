@@ -1,7 +1,7 @@
 #pragma once
 /// The acceptance gate for solids: none leaves this folder that does not hold against its plan. What a B-rep
-/// kernel calls valid is necessary for a file of it and never sufficient, so the mesh is held against the
-/// plan (plan/mesh_gate.hpp).
+/// kernel calls valid is necessary and never sufficient, so the mesh is held against the plan as well
+/// (plan/mesh_gate.hpp).
 #include <functional>
 #include <vector>
 
@@ -15,15 +15,10 @@ constexpr double gate_tolerance = 0.01;
 
 /// Every check with its figure: one solid and nothing beside it; greatest tolerance under 0.01; every face
 /// meshed; every face's border closed, free of crossings and the right way round, and its nodes within the
-/// tolerance of the surface (what meshing face by face proves with exact predicates; where the general mesher
-/// had to help, the kernel's own analysis instead); then those of hold_mesh at the accuracy given. Throws
-/// nothing for an unsound solid: the report says it.
+/// tolerance of the surface (what meshing face by face proves with exact predicates); then those of hold_mesh
+/// at the accuracy given; last, of what passed all that, that it is valid by the kernel's own analysis, since
+/// other programs built on it refuse what is not. Throws nothing for an unsound solid: the report says it.
 GateReport hold(const Solid& solid, const Expectation& expected, const MeshAccuracy& accuracy = {});
-
-/// What leaves as a B-rep must be valid by the kernel's own analysis as well: other programs built on it
-/// refuse what is not. Slow: of a guide with letters it takes several times as long as all else together.
-/// Throws GeometryError naming the part.
-void require_valid(const Solid& solid);
 
 /// Throws GeometryError naming the part, the stage and every failed check with its sizes.
 void require_sound(const GateReport& report, const std::string& stage);

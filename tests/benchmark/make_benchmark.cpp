@@ -176,7 +176,6 @@ void finish(const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion&
   const OnBed bed = on_bed(solid.mesh(accuracy), lie);
   costs.mesh += clock.lap();
   written.facets += bed.mesh.triangles.size();
-  require_valid(solid);
   written.bytes += stl_bytes(bed.mesh, solid.name()).size() + step_text(solid, solid.name()).size();
   costs.write += clock.lap();
 }
