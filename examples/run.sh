@@ -23,7 +23,8 @@ show() {
 
 printf '\n%d files in %s/. Open first:\n' "$(find "$out" -type f 2>/dev/null | wc -l)" "$out"
 show '*/survey.svg' "the piece as measured"
-show '*/templates/*.svg' "the paper to wrap around it, at true size"
+show '*/templates/*.pdf' "the paper to wrap around it, at true size"
+show '*/mock-up/patches.pdf' "outlines to cut from foam and feel"
 show '*/guides/*.stl' "a drill guide, as it lies on the printer"
 show '*/cups/*.stl' "a key cup"
 show '*/tube.step' "the finished tube, for a CAD program"

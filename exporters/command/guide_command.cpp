@@ -9,6 +9,7 @@
 #include "command/parts.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
+#include "fit/sign.hpp"
 
 namespace culmwright::command {
 
@@ -30,16 +31,19 @@ std::string mass_of(const GuidePlan& plan, const Shop& shop) {
 }
 
 std::string table_of(const std::vector<GuidePlan>& plans, const Shop& shop) {
-  TextTable table({"guide", "after", "holes", "long", "set by", "turn by", "arm", "g"});
+  TextTable table({"guide", "holes", "long", "set by", "sights apart", "g"});
+  std::string lines;
   for (const GuidePlan& plan : plans) {
     std::vector<std::string> holes;
     for (const GuideHole& hole : plan.holes) holes.push_back(hole.id);
-    table.row({std::to_string(plan.number), joined(plan.after), joined(holes),
-               fixed_text(plan.at.length(), 0), set_by(plan),
-               plan.sighting_line ? plan.sighting_line->name : "skin marks",
-               fixed_text(plan.sighting_arm(), 0), mass_of(plan, shop)});
+    table.row({std::to_string(plan.number), std::to_string(holes.size()), fixed_text(plan.at.length(), 0),
+               set_by(plan), fixed_text(plan.sighting_arm(), 0), mass_of(plan, shop)});
+    lines += wrapped(plan.name + ": " + joined(holes) +
+                         (plan.after.empty() ? "" : "; after " + joined(plan.after)) + "; turned by the " +
+                         (plan.sighting_line ? plan.sighting_line->name : "skin marks"),
+                     2);
   }
-  return table.text();
+  return table.text() + lines;
 }
 
 std::string depths_of(const std::vector<GuidePlan>& plans, const Job& job) {
@@ -102,7 +106,7 @@ int run(const Options& options) {
       std::cout << table_of(plans, shop) << depths_of(plans, job);
       for (const GuidePlan& plan : plans) std::cout << text_of(notes_of(plan, job, shop), plan.name);
       std::cout << "\n";
-      if (!options.out.empty() && !acceptable(job.findings)) {
+      if (!options.out.empty() && !acceptable(job.findings, job.instrument.sign)) {
         std::cout << "  It breaks a rule, so nothing is written: see the command check.\n";
         code = std::max<int>(code, rule_failed);
       } else if (!options.out.empty() && !write_guides(job, shop, plans, options.out)) {
