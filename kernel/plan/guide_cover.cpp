@@ -12,6 +12,8 @@ namespace culmwright {
 namespace {
 
 constexpr long most_steps = 200000;  ///< of one count of guides
+constexpr long pairs_per_step =
+    64;  ///< judging a set looks at pairs of holes: so many take as long as a step
 constexpr int most_measures = 1500;  ///< of one count of guides
 constexpr int one_peg_points = 1;
 constexpr int middle_stop_points = 2;
@@ -44,7 +46,7 @@ class CoverSearch {
 
   Cover run() {
     bool proven = true;
-    for (most_ = 1; !found_; ++most_) proven = search() && proven;
+    for (most_ = fewest_possible(); !found_; ++most_) proven = search() && proven;
     if (best_.points >= sighting_points) proven = search_one_more() && proven;
     best_.proven = proven;
     return best_;
@@ -68,20 +70,47 @@ class CoverSearch {
     return proven;
   }
 
+  /// Holes of which no two can be in one guide need a guide each.
+  int fewest_possible() const {
+    std::vector<int> alone;
+    for (const int hole : order_) {
+      const auto together = [&](int other) { return narrowed(group_of(other), hole).has_value(); };
+      if (std::none_of(alone.begin(), alone.end(), together)) alone.push_back(hole);
+    }
+    return static_cast<int>(alone.size());
+  }
+
   double length_at_least() const {
     double sum = 0.0;
-    for (const std::vector<int>& group : groups_) {
-      sum += task_.holes[group.back()].at - task_.holes[group.front()].at + task_.ends;
+    for (const Group& group : groups_) {
+      sum += task_.holes[group.holes.back()].at - task_.holes[group.holes.front()].at + task_.ends;
     }
     return sum;
   }
 
-  bool fits(const std::vector<int>& group, int hole) const {
+  /// Holes of one guide, in order along, with the directions from which it may drill them all (as
+  /// common_middles finds them, kept while the group grows).
+  struct Group {
+    std::vector<int> holes;
+    Span middles;
+  };
+  Group group_of(int hole) const {
+    const HoleToCover& only = task_.holes[hole];
+    return {{hole}, {only.theta - only.reach, only.theta + only.reach}};
+  }
+
+  /// The middles that are left when a later hole joins; nothing where it cannot.
+  std::optional<Span> narrowed(const Group& group, int hole) const {
+    const HoleToCover& more = task_.holes[hole];
+    const HoleToCover& first = task_.holes[group.holes.front()];
+    if (more.at - first.at > task_.longest) return {};
     const auto apart = [&](int other) { return task_.apart[hole][other]; };
-    if (std::any_of(group.begin(), group.end(), apart)) return false;
-    std::vector<int> more = group;
-    more.push_back(hole);
-    return common_middles(task_, more, {}).has_value();
+    if (std::any_of(group.holes.begin(), group.holes.end(), apart)) return {};
+    const double theta = first.theta + turn_between(first.theta, more.theta);
+    const Span left{std::max(group.middles.from, theta - more.reach),
+                    std::min(group.middles.to, theta + more.reach)};
+    if (left.from > left.to + 1e-12) return {};
+    return left;
   }
 
   void add_hole(std::size_t index) {
@@ -91,13 +120,17 @@ class CoverSearch {
     if (index == order_.size()) return judge();
     const int hole = order_[index];
     for (std::size_t g = 0; g < groups_.size(); ++g) {
-      if (!fits(groups_[g], hole)) continue;
-      groups_[g].push_back(hole);
+      const auto middles = narrowed(groups_[g], hole);
+      if (!middles) continue;
+      const Span before = groups_[g].middles;
+      groups_[g].middles = *middles;
+      groups_[g].holes.push_back(hole);
       add_hole(index + 1);
-      groups_[g].pop_back();
+      groups_[g].holes.pop_back();
+      groups_[g].middles = before;
     }
     if (static_cast<int>(groups_.size()) >= most_) return;
-    groups_.push_back({hole});
+    groups_.push_back(group_of(hole));
     add_hole(index + 1);
     groups_.pop_back();
   }
@@ -110,9 +143,12 @@ class CoverSearch {
   }
 
   void judge() {
+    const long holes_in_all = static_cast<long>(order_.size());
+    steps_ += holes_in_all * holes_in_all / pairs_per_step;
     Cover cover;
     std::vector<GuideMeasure> measures;
-    for (const std::vector<int>& holes : groups_) {
+    for (const Group& group : groups_) {
+      const std::vector<int>& holes = group.holes;
       cover.guides.push_back({centre(task_, holes, *common_middles(task_, holes, {})), holes});
       measures.push_back(measured(cover.guides.back()));
       if (!measures.back().feasible) return;
@@ -128,7 +164,7 @@ class CoverSearch {
 
   const CoverTask& task_;
   std::vector<int> order_;
-  std::vector<std::vector<int>> groups_;
+  std::vector<Group> groups_;
   std::map<std::vector<int>, GuideMeasure> measures_;
   Cover best_;
   bool found_ = false;
