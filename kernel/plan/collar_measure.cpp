@@ -6,6 +6,7 @@
 
 #include "base/numeric.hpp"
 #include "plan/collar_plan.hpp"
+#include "plan/outline.hpp"
 
 namespace culmwright {
 
@@ -13,25 +14,6 @@ namespace {
 
 constexpr double piece_along = 1.0;
 constexpr int pieces_around = 60;
-
-double outline_area(const std::vector<Vec2>& corners) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < corners.size(); ++i)
-    sum += cross(corners[i], corners[(i + 1) % corners.size()]);
-  return 0.5 * sum;
-}
-
-Vec2 outline_middle(const std::vector<Vec2>& corners) {
-  Vec2 sum;
-  double area = 0.0;
-  for (std::size_t i = 0; i < corners.size(); ++i) {
-    const Vec2 a = corners[i] - corners[0];
-    const Vec2 b = corners[(i + 1) % corners.size()] - corners[0];
-    sum = sum + (a + b) * (cross(a, b) / 3.0);
-    area += cross(a, b);
-  }
-  return corners[0] + sum * (1.0 / area);
-}
 
 class CollarMeasure {
  public:
@@ -131,15 +113,15 @@ class CollarMeasure {
 
   /// Under a stroke: the outer face is even there, and strokes are small.
   double floor_area(const std::vector<Vec2>& corners, double below) const {
-    const Vec2 middle = outline_middle(corners);
+    const Vec2 middle = polygon_middle(corners);
     const double radius = plan_.outer.radius(middle.x, middle.y);
-    return outline_area(corners) * length(plan_.outer.jet(middle.x, middle.y).outward()) * (radius - below) /
+    return polygon_area(corners) * length(plan_.outer.jet(middle.x, middle.y).outward()) * (radius - below) /
            radius;
   }
   double stroke_volume(const std::vector<Vec2>& corners) const {
-    const Vec2 middle = outline_middle(corners);
+    const Vec2 middle = polygon_middle(corners);
     const double deep = collar_sizes::engraving;
-    return outline_area(corners) * deep * (plan_.outer.radius(middle.x, middle.y) - 0.5 * deep);
+    return polygon_area(corners) * deep * (plan_.outer.radius(middle.x, middle.y) - 0.5 * deep);
   }
   double stroke_walls(const std::vector<Vec2>& corners) const {
     const double deep = collar_sizes::engraving;

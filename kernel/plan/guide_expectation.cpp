@@ -8,6 +8,7 @@
 #include "base/numeric.hpp"
 #include "plan/cut_walls.hpp"
 #include "plan/guide_plan.hpp"
+#include "plan/outline.hpp"
 
 namespace culmwright {
 
@@ -45,25 +46,6 @@ double around_mean(double radius, const F& f) {
   double sum = 0.0;
   for (int i = 0; i < turns; ++i) sum += f(direction(Angle::from_radians(2.0 * pi * i / turns)) * radius);
   return sum / turns;
-}
-
-double outline_area(const std::vector<Vec2>& corners) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < corners.size(); ++i)
-    sum += cross(corners[i], corners[(i + 1) % corners.size()]);
-  return 0.5 * sum;
-}
-
-Vec2 outline_middle(const std::vector<Vec2>& corners) {
-  Vec2 sum;
-  double area = 0.0;
-  for (std::size_t i = 0; i < corners.size(); ++i) {
-    const Vec2 a = corners[i] - corners[0];
-    const Vec2 b = corners[(i + 1) % corners.size()] - corners[0];
-    sum = sum + (a + b) * (cross(a, b) / 3.0);
-    area += cross(a, b);
-  }
-  return corners[0] + sum * (1.0 / area);
 }
 
 /// A section of the saddle, per millimetre of tube.
@@ -120,16 +102,16 @@ class GuideQuadrature {
 
   /// Area of the face inside an outline, taken at its middle: outlines are small.
   double outline_area_on(const GuideFace& face, const std::vector<Vec2>& corners, double below) const {
-    const Vec2 middle = outline_middle(corners);
+    const Vec2 middle = polygon_middle(corners);
     const GuideFace::Jet jet = face.jet(middle.x, middle.y);
     const double radius = face.radius(middle.x, middle.y);
-    return outline_area(corners) * length(jet.outward()) * (radius - below) / radius;
+    return polygon_area(corners) * length(jet.outward()) * (radius - below) / radius;
   }
   /// Volume under an outline between two offsets from the skin, taken at its middle.
   double outline_volume(const std::vector<Vec2>& corners, double low, double high) const {
-    const Vec2 middle = outline_middle(corners);
+    const Vec2 middle = polygon_middle(corners);
     const SurfaceJet h = plan_.inner.base().section(middle.y).base_support(Angle::from_radians(middle.x));
-    return outline_area(corners) * (high - low) * (h.f + h.f_tt + 0.5 * (low + high));
+    return polygon_area(corners) * (high - low) * (h.f + h.f_tt + 0.5 * (low + high));
   }
   double wall_area(const CutWall& wall) const {
     double sum = 0.0;
@@ -333,7 +315,7 @@ class ExpectationMaker {
       add(
           "sighting window " + std::to_string(i + 1), [cuts](Vec3 p) { return cuts.distance(p); },
           measure_.wall_area(walls[0]));
-      const Vec2 middle = outline_middle(corners);
+      const Vec2 middle = polygon_middle(corners);
       const double low = plan_.inner.field()(middle.x, middle.y).value;
       const double high = plan_.outer.field()(middle.x, middle.y).value;
       expected_.volume -= measure_.outline_volume(corners, low, high);
@@ -348,7 +330,7 @@ class ExpectationMaker {
     double wall_area = 0.0;
     double floor_area = 0.0;
     for (const CutWall& wall : walls) {
-      const Vec2 middle = outline_middle(wall.corners);
+      const Vec2 middle = polygon_middle(wall.corners);
       const double high = plan_.outer.field()(middle.x, middle.y).value;
       wall_area += measure_.wall_area(wall);
       floor_area += measure_.outline_area_on(plan_.outer, wall.corners, guide_sizes::engraving);

@@ -7,6 +7,8 @@
 #include "base/numeric.hpp"
 #include "plan/mock_up_patch_plan.hpp"
 
+#include "plan/outline.hpp"
+
 namespace culmwright {
 
 namespace {
@@ -14,13 +16,6 @@ namespace {
 using namespace patch_sizes;
 
 constexpr int notch_steps = 16;
-
-double outline_area(const StrokeOutline& corners) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < corners.size(); ++i)
-    sum += cross(corners[i], corners[(i + 1) % corners.size()]);
-  return 0.5 * sum;
-}
 
 Vec2 middle_of(const StrokeOutline& corners) {
   Vec2 sum;
@@ -130,7 +125,7 @@ class PatchMeasure {
   }
   double stroke_area(const StrokeOutline& stroke, double c) const {
     const auto place = plan_.chart.place(plan_.on_chart(middle_of(stroke)), c);
-    return outline_area(stroke) * (1.0 + c / place.radius);
+    return polygon_area(stroke) * (1.0 + c / place.radius);
   }
   double engraved_volume() const {
     double sum = 0.0;

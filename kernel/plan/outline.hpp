@@ -2,12 +2,18 @@
 /// The outline most things have in plan view, with its area, its edge and integrals over both.
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "base/angle.hpp"
 #include "base/numeric.hpp"
 #include "base/vec.hpp"
 
 namespace culmwright {
+
+/// Area of a polygon, positive when its corners run counter-clockwise, and the middle of that area.
+/// Precondition: three corners at least, not all on one line.
+double polygon_area(const std::vector<Vec2>& corners);
+Vec2 polygon_middle(const std::vector<Vec2>& corners);
 
 /// A rectangle about the origin, `length` along x and `width` along y, its corners rounded by `corner`.
 /// Precondition: 0 ≤ 2 · corner ≤ length, width.
