@@ -98,4 +98,11 @@ inline Instrument long_instrument(const Tube& tube) {
   return instrument;
 }
 
+inline Shop shop_with(PaperSize size, double thickness = 0.1) {
+  Shop shop;
+  shop.paper.size = size;
+  shop.paper.thickness = thickness;
+  return shop;
+}
+
 }  // namespace culmwright::test
