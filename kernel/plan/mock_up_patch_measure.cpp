@@ -6,7 +6,6 @@
 
 #include "base/numeric.hpp"
 #include "plan/mock_up_patch_plan.hpp"
-
 #include "plan/outline.hpp"
 
 namespace culmwright {
