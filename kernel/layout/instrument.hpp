@@ -1,9 +1,11 @@
 #pragma once
 /// An instrument as placed: tube, key layout and placement brought together, every place solved on the skin.
 /// What templates, guides, cups and rules are made from. Made by fit/assemble.hpp.
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "layout/as_drilled.hpp"
 #include "layout/key_layout.hpp"
 #include "layout/placement.hpp"
 #include "layout/signature.hpp"
@@ -22,6 +24,7 @@ struct PlacedKey {
   Angle tilt;           ///< axis against the true normal
   Origin origin = Origin::given;
   bool locked = false;
+  std::optional<DrilledHole> drilled;  ///< as it came out, where it was measured
 };
 
 struct PlacedPart {
