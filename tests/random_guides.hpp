@@ -22,7 +22,8 @@ class Draw {
   std::mt19937 random_;
 };
 
-/// 12 to 120 across, taper to 1 : 15, ovality to 0.15, bow to L/40 and sideways to half the radius, ridges.
+/// 12 to 120 across, taper to 1 : 15, ovality to 0.15, bow to L/40 and sideways to half the radius, ridges
+/// anywhere, also at the ends of guides.
 inline Tube random_tube(Draw& draw) {
   const double radius = draw.between(6.0, 60.0);
   const double length = draw.between(150.0, 600.0);
@@ -31,8 +32,11 @@ inline Tube random_tube(Draw& draw) {
   TubeShape shape;
   shape.id = "T" + std::to_string(static_cast<int>(2.0 * radius));
   shape.end_b_at = length;
-  const double bow = std::min({draw.between(0.0, length / 40.0), 0.45 * radius});
+  const double bow = draw.between(0.0, length / 40.0);
   const double toward = draw.between(-pi, pi);
+  // What a survey may show at most, sideways, is half the radius where the bow is deepest.
+  const double most_sideways = 0.499 * (radius - 0.5 * loss);
+  const double sideways = std::clamp(bow * std::sin(toward), -most_sideways, most_sideways);
   const std::vector<double> at{0.0, 0.5 * length, length};
   const std::vector<bool> smooth{false, false, false};
   const double oval = draw.between(0.0, 0.15) * radius / 2.0;
@@ -40,7 +44,7 @@ inline Tube random_tube(Draw& draw) {
   shape.skin =
       FourierAlong({{0, straight(0, radius - loss, length, radius), {}},
                     {1, PiecewiseCubic::spline(at, {0.0, bow * std::cos(toward), 0.0}, smooth),
-                     PiecewiseCubic::spline(at, {0.0, bow * std::sin(toward), 0.0}, smooth)},
+                     PiecewiseCubic::spline(at, {0.0, sideways, 0.0}, smooth)},
                     {2, constant(oval * std::cos(oval_toward)), constant(oval * std::sin(oval_toward))}});
   shape.wall = FourierAlong({{0, constant(draw.between(0.12, 0.3) * radius), {}}});
   for (double node_at = draw.between(30.0, 200.0); node_at < length - 30.0;
@@ -66,8 +70,8 @@ inline Instrument random_instrument(Draw& draw, const Tube& tube) {
     const double diameter = draw.between(0.2, 0.6) * radius;
     const HoleSquare square = draw.below(3) == 0 ? HoleSquare::to_axis : HoleSquare::to_skin;
     instrument.keys.push_back(placed(tube, "K" + std::to_string(i), {at, around}, diameter, square));
-    // Webs from next to nothing: bosses then overlap and go into different guides.
-    at += diameter + draw.between(0.4, 25.0);
+    // Webs from next to nothing, the least itself often: bosses then overlap and go into different guides.
+    at += diameter + (draw.below(4) == 0 ? 0.4 : draw.between(0.4, 25.0));
   }
   return instrument;
 }

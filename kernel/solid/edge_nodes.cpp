@@ -123,7 +123,7 @@ std::vector<double> divided(const Handle(Geom_Curve) & curve, double from, doubl
 
 }  // namespace
 
-EdgeNodes::EdgeNodes(const TopoDS_Shape& shape, double chord, double angle) {
+EdgeNodes::EdgeNodes(const TopoDS_Shape& shape, double chord, double angle) : chord_(chord) {
   TopExp::MapShapes(shape, TopAbs_EDGE, edges_);
   divisions_.reserve(edges_.Extent());
   for (int i = 1; i <= edges_.Extent(); ++i) {

@@ -23,6 +23,7 @@ class EdgeNodes {
   /// (radians) at most.
   EdgeNodes(const TopoDS_Shape& shape, double chord, double angle);
 
+  double chord() const { return chord_; }
   const EdgeDivision& of(const TopoDS_Edge& edge) const;
   /// Of all nodes so far, in the shape's frame.
   const std::vector<Vec3>& points() const { return points_; }
@@ -32,6 +33,7 @@ class EdgeNodes {
   int corner(const TopoDS_Vertex& vertex);
   EdgeDivision divide(const TopoDS_Edge& edge, double chord, double angle);
 
+  double chord_;
   TopTools_IndexedMapOfShape edges_;
   TopTools_IndexedMapOfShape corners_;
   std::vector<int> node_of_corner_;

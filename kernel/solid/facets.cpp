@@ -15,6 +15,16 @@ namespace culmwright {
 
 namespace {
 
+/// A facet or edge that crosses no more cells than this keeps the chord by the scale itself.
+constexpr double cells_kept = 1.05;
+/// Longer ones are looked at so often within a cell: no bend of the surface, nor two against each other, is
+/// passed over.
+constexpr double looks_per_cell = 2.0;
+constexpr int most_looks = 24;
+constexpr double share_at_looks = 0.7;  ///< of the chord: between two looks it may be a little more
+/// A facet on the border is no nearer to the surface than the border's own piece, which stays as it is.
+constexpr double share_at_border = 1.1;
+
 Handle(Geom_Surface) surface_of(const TopoDS_Face& face) {
   Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
   if (surface.IsNull()) throw TriangulationFault("the face has no surface");
@@ -30,6 +40,8 @@ class FacetMaker {
       : surface_(surface_of(face)),
         outline_(face_outline(face, edges)),
         chord_(chord),
+        most_off_(share_at_looks * chord),
+        most_off_at_border_(std::max(most_off_, share_at_border * std::min(edges.chord(), chord))),
         first_new_(first_new),
         reversed_(face.Orientation() == TopAbs_REVERSED) {
     for (const int node : outline_.nodes) points_.push_back(edges.points()[node]);
@@ -41,10 +53,10 @@ class FacetMaker {
       triangulate(even, {});
       return facets(delaunay_->inside());
     }
-    const SurfaceCells cells = surface_cells(surface_, outline_.box(), chord_, angle);
-    const std::vector<Vec2> inside = parameters_inside(cells);
+    fine_ = std::make_unique<SurfaceCells>(surface_cells(surface_, outline_.box(), chord_, angle));
+    const std::vector<Vec2> inside = parameters_inside(*fine_);
     try {
-      triangulate(cells, inside);
+      triangulate(*fine_, inside);
       refine();
       if (!bent_in()) return facets(delaunay_->inside());
     } catch (const TriangulationFault&) {
@@ -67,13 +79,21 @@ class FacetMaker {
   void triangulate(const SurfaceCells& cells, const std::vector<Vec2>& inside) {
     scale_ = std::make_unique<SurfaceCells>(cells);
     places_.clear();
+    fine_places_.clear();
     points_.resize(outline_.places.size());
-    for (const Vec2& uv : outline_.places) places_.push_back(scale_->cells(uv));
-    for (const Vec2& uv : inside) {
+    for (const Vec2& uv : outline_.places) {
       places_.push_back(scale_->cells(uv));
-      points_.push_back(vec_of(surface_->Value(uv.x, uv.y)));
+      if (fine_) fine_places_.push_back(fine_->cells(uv));
     }
+    for (const Vec2& uv : inside) add_inner(scale_->cells(uv), uv);
     delaunay_ = std::make_unique<RegionTriangulation>(places_, outline_.sides);
+  }
+
+  /// A corner inside, on the surface.
+  void add_inner(Vec2 place, Vec2 uv) {
+    places_.push_back(place);
+    fine_places_.push_back(fine_->cells(uv));
+    points_.push_back(vec_of(surface_->Value(uv.x, uv.y)));
   }
 
   /// Whether some facet is turned over in the parameters themselves: where the scale changes, it may bend a
@@ -90,43 +110,77 @@ class FacetMaker {
     });
   }
 
-  Vec3 surface_at(Vec2 place) const {
-    const Vec2 uv = scale_->parameters(place);
-    return vec_of(surface_->Value(uv.x, uv.y));
-  }
-
-  /// Whether a point of a facet, at a place of the plane, is farther than the chord from the surface. Only
-  /// what lies along the normal counts: equal steps of parameters are no equal steps of length.
-  bool off_surface(Vec3 p, Vec2 place) const {
+  /// How far a point of a facet, at a place of the plane, is from the surface, as far as that can matter.
+  /// Only what lies along the normal counts: equal steps of parameters are no equal steps of length.
+  double off_surface(Vec3 p, Vec2 place) const {
     const Vec2 uv = scale_->parameters(place);
     gp_Pnt on;
     surface_->D0(uv.x, uv.y, on);
-    if (length(vec_of(on) - p) <= chord_) return false;
+    const double apart = length(vec_of(on) - p);
+    if (apart <= most_off_) return apart;
     gp_Vec u;
     gp_Vec v;
     surface_->D1(uv.x, uv.y, on, u, v);
     const Vec3 normal = cross(vec_of(u), vec_of(v));
     const double size = length(normal);
-    return size <= 1e-12 || std::abs(dot(vec_of(on) - p, normal)) > chord_ * size;
+    return size <= 1e-12 ? apart : std::abs(dot(vec_of(on) - p, normal)) / size;
   }
 
   /// Puts a point on the surface at a place, near a corner that is there already.
   bool add(Vec2 place, int near) {
     const int number = delaunay_->insert(place, near);
     if (number < 0) return false;
-    places_.push_back(place);
-    points_.push_back(surface_at(place));
+    const Vec2 uv = scale_->parameters(place);
+    add_inner(place, uv);
     return true;
   }
 
+  /// Into how many parts something with these corners is divided for looking at it: 0 where the scale itself
+  /// keeps it near enough.
+  template <std::size_t count>
+  int looks_over(const std::array<int, count>& corners) const {
+    Vec2 low = fine_places_[corners[0]];
+    Vec2 high = low;
+    for (const int i : corners) {
+      const Vec2 p = fine_places_[i];
+      low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+      high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+    }
+    const double cells = std::max(high.x - low.x, high.y - low.y);
+    if (cells <= cells_kept) return 0;
+    return std::min(most_looks, static_cast<int>(std::ceil(looks_per_cell * cells)));
+  }
+
   bool off_edge(int a, int b) const {
-    return off_surface((points_[a] + points_[b]) * 0.5, (places_[a] + places_[b]) * 0.5);
+    const int parts = looks_over(std::array<int, 2>{a, b});
+    for (int k = 1; k < parts; ++k) {
+      const double share = static_cast<double>(k) / parts;
+      const Vec3 p = points_[a] + (points_[b] - points_[a]) * share;
+      const Vec2 place = places_[a] + (places_[b] - places_[a]) * share;
+      if (off_surface(p, place) > most_off_) return true;
+    }
+    return false;
+  }
+
+  bool off_facet(const PlaneTriangle& triangle) const {
+    const std::array<int, 3>& t = triangle.corner;
+    const auto& border = triangle.on_border;
+    const double most = border[0] || border[1] || border[2] ? most_off_at_border_ : most_off_;
+    const int parts = looks_over(t);
+    for (int i = 0; i < parts; ++i) {
+      for (int j = 0; i + j < parts; ++j) {
+        const double a = (i + 1.0 / 3.0) / parts;
+        const double b = (j + 1.0 / 3.0) / parts;
+        const auto at = [&](const auto& of) {
+          return of[t[0]] + (of[t[1]] - of[t[0]]) * a + (of[t[2]] - of[t[0]]) * b;
+        };
+        if (off_surface(at(points_), at(places_)) > most) return true;
+      }
+    }
+    return false;
   }
   Vec2 middle_place(const std::array<int, 3>& t) const {
     return (places_[t[0]] + places_[t[1]] + places_[t[2]]) * (1.0 / 3.0);
-  }
-  bool off_facet(const std::array<int, 3>& t) const {
-    return off_surface((points_[t[0]] + points_[t[1]] + points_[t[2]]) * (1.0 / 3.0), middle_place(t));
   }
 
   /// One round over the facets that have a corner from `newest` on: all others were found near enough before.
@@ -147,7 +201,7 @@ class FacetMaker {
         if (triangle.on_border[k] || a > b || std::max(a, b) < newest) continue;
         if (off_edge(a, b)) wanted.push_back({(places_[a] + places_[b]) * 0.5, a});
       }
-      if (wanted.size() == before && off_facet(t)) wanted.push_back({middle_place(t), t[0]});
+      if (wanted.size() == before && off_facet(triangle)) wanted.push_back({middle_place(t), t[0]});
     }
     bool added = false;
     for (const Wanted& one : wanted) added = add(one.place, one.near) || added;
@@ -207,10 +261,14 @@ class FacetMaker {
   Handle(Geom_Surface) surface_;
   FaceOutline outline_;
   double chord_;
+  double most_off_;            ///< of an edge or a facet inside
+  double most_off_at_border_;  ///< of a facet with a side of the border
   int first_new_;
   bool reversed_;
   std::unique_ptr<SurfaceCells> scale_;
-  std::vector<Vec2> places_;  ///< in cells: first the outline's, then those inside
+  std::unique_ptr<SurfaceCells> fine_;  ///< the graded scale; none for a plane
+  std::vector<Vec2> places_;            ///< by the scale in use: first the outline's, then those inside
+  std::vector<Vec2> fine_places_;       ///< by the graded scale
   std::vector<Vec3> points_;
   std::unique_ptr<RegionTriangulation> delaunay_;
 };

@@ -108,7 +108,7 @@ Solid build_guide(const GuidePlan& plan, double nudge) {
 }
 
 MeshAccuracy guide_mesh_accuracy() {
-  return {0.025, 0.35, 0.02, 0.12};
+  return {0.025, 0.35, 0.016, 0.12};
 }
 
 Solid build_guide(const GuidePlan& plan, GateLog& log) {
