@@ -15,10 +15,9 @@ namespace culmwright {
 
 namespace {
 
-/// A facet or edge that crosses no more cells than this keeps the chord by the scale itself.
-constexpr double cells_kept = 1.05;
-/// Longer ones are looked at so often within a cell: no bend of the surface, nor two against each other, is
-/// passed over.
+/// A facet or edge that crosses more cells than this is looked at so often within each: no bend of the
+/// surface, nor two against each other, is passed over. Of a smaller one the middle tells.
+constexpr double cells_of_one_look = 1.05;
 constexpr double looks_per_cell = 2.0;
 constexpr int most_looks = 24;
 constexpr double share_at_looks = 0.7;  ///< of the chord: between two looks it may be a little more
@@ -135,8 +134,7 @@ class FacetMaker {
     return true;
   }
 
-  /// Into how many parts something with these corners is divided for looking at it: 0 where the scale itself
-  /// keeps it near enough.
+  /// Into how many parts something with these corners is divided for looking at it.
   template <std::size_t count>
   int looks_over(const std::array<int, count>& corners) const {
     Vec2 low = fine_places_[corners[0]];
@@ -147,12 +145,12 @@ class FacetMaker {
       high = {std::max(high.x, p.x), std::max(high.y, p.y)};
     }
     const double cells = std::max(high.x - low.x, high.y - low.y);
-    if (cells <= cells_kept) return 0;
+    if (cells <= cells_of_one_look) return 1;
     return std::min(most_looks, static_cast<int>(std::ceil(looks_per_cell * cells)));
   }
 
   bool off_edge(int a, int b) const {
-    const int parts = looks_over(std::array<int, 2>{a, b});
+    const int parts = std::max(2, looks_over(std::array<int, 2>{a, b}));
     for (int k = 1; k < parts; ++k) {
       const double share = static_cast<double>(k) / parts;
       const Vec3 p = points_[a] + (points_[b] - points_[a]) * share;

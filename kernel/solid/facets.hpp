@@ -18,10 +18,10 @@ struct Facets {
 
 /// A constrained Delaunay triangulation of the face in its own parameters, scaled so that the chord allows
 /// equal steps both ways (cell_scale.hpp), with points inside on a grid of that scale. Facets and inner edges
-/// within one cell keep the chord by that; larger ones are looked at twice in every cell that they cross, and
-/// points are added where they are farther than 0.7 of `chord` from the surface, in at most `facet_rounds`
-/// rounds. Throws TriangulationFault naming why the face could not be done: its
-/// border is open, crosses itself or runs the wrong way round.
+/// are looked at in their middle, those that cross more than one cell twice in every cell, and points are
+/// added where they are farther than 0.7 of `chord` from the surface, in at most `facet_rounds` rounds.
+/// Throws TriangulationFault naming why the face could not be done: its border is open, crosses itself or
+/// runs the wrong way round.
 Facets facets_of(const TopoDS_Face& face, const EdgeNodes& edges, double chord, double angle, int first_new);
 
 constexpr int facet_rounds = 16;
