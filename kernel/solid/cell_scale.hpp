@@ -47,8 +47,7 @@ struct SurfaceCells {
 SurfaceCells surface_cells(const Handle(Geom_Surface) & surface, const ParameterBox& box, double chord,
                            double angle);
 
-/// Both scales proportional, in millimetres at the middle of the box: for faces whose bent scales would tie
-/// their border in knots, and for planes.
+/// Both scales proportional, in millimetres at the middle of the box: for planes.
 SurfaceCells even_cells(const Handle(Geom_Surface) & surface, const ParameterBox& box);
 
 }  // namespace culmwright

@@ -10,6 +10,7 @@
 #include "solid/face_outline.hpp"
 #include "solid/inner_points.hpp"
 #include "solid/triangulate.hpp"
+#include "solid/unfold.hpp"
 
 namespace culmwright {
 
@@ -47,9 +48,8 @@ class FacetMaker {
   }
 
   Facets make(double angle) {
-    const SurfaceCells even = even_cells(surface_, outline_.box());
     if (surface_->IsKind(STANDARD_TYPE(Geom_Plane))) {
-      triangulate(even, {});
+      triangulate(even_cells(surface_, outline_.box()), {});
       return facets(delaunay_->inside());
     }
     fine_ = std::make_unique<SurfaceCells>(surface_cells(surface_, outline_.box(), chord_, angle));
@@ -57,11 +57,12 @@ class FacetMaker {
     try {
       triangulate(*fine_, inside);
       refine();
-      if (!bent_in()) return facets(delaunay_->inside());
+      std::vector<PlaneTriangle> triangles = delaunay_->inside();
+      if (unfold(parameters(), triangles)) return facets(triangles);
     } catch (const TriangulationFault&) {
-      // A border that the graded scale ties in a knot may be sound on the even one.
+      // A border that the graded scale ties in a knot may be sound on a proportional one.
     }
-    triangulate(even, inside);
+    triangulate(by_cells(), inside);
     refine();
     return facets(delaunay_->inside());
   }
@@ -95,18 +96,19 @@ class FacetMaker {
     points_.push_back(vec_of(surface_->Value(uv.x, uv.y)));
   }
 
-  /// Whether some facet is turned over in the parameters themselves: where the scale changes, it may bend a
-  /// rim that turns outward inward, and a facet then lies across the hole.
-  bool bent_in() const {
-    const auto uv = [&](int i) {
-      const bool border = i < static_cast<int>(outline_.places.size());
-      return border ? outline_.places[i] : scale_->parameters(places_[i]);
-    };
-    const std::vector<PlaneTriangle> triangles = delaunay_->inside();
-    return std::any_of(triangles.begin(), triangles.end(), [&](const PlaneTriangle& t) {
-      const Vec2 a = uv(t.corner[0]);
-      return cross(uv(t.corner[1]) - a, uv(t.corner[2]) - a) <= 0.0;
-    });
+  /// Of every corner: where the scale changes, it may bend a rim that turns outward inward, and a facet then
+  /// lies across the hole in the parameters themselves.
+  std::vector<Vec2> parameters() const {
+    std::vector<Vec2> all = outline_.places;
+    for (std::size_t i = all.size(); i < places_.size(); ++i) all.push_back(scale_->parameters(places_[i]));
+    return all;
+  }
+
+  /// Proportional, so that it bends nothing, with as many cells as the graded scale.
+  SurfaceCells by_cells() const {
+    const ParameterBox box = outline_.box();
+    return {CellScale::even(box.low.x, box.high.x, fine_->u.count()),
+            CellScale::even(box.low.y, box.high.y, fine_->v.count())};
   }
 
   /// How far a point of a facet, at a place of the plane, is from the surface, as far as that can matter.
