@@ -2,26 +2,24 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 
 #include "base/angle.hpp"
+#include "plan/guide_companions.hpp"
 #include "plan/guide_plan.hpp"
 
 namespace culmwright {
 
 namespace {
 
-constexpr long most_steps = 200000;  ///< of one count of guides
-constexpr long pairs_per_step =
-    64;  ///< judging a set looks at pairs of holes: so many take as long as a step
-constexpr int most_measures = 1500;  ///< of one count of guides
+constexpr long most_tries = 20000000;  ///< of holes in groups, for one count of guides
+/// Judging a set looks at its guides and their pegs: that takes as long as so many tries for a hole.
+constexpr long tries_per_hole = 8;
+constexpr int most_measures = 4000;  ///< of one count of guides
 constexpr int one_peg_points = 1;
 constexpr int middle_stop_points = 2;
 constexpr int sighting_points = 10;
-
-double turn_between(double from, double to) {
-  return std::remainder(to - from, 2.0 * pi);
-}
 
 /// As near as all holes allow to half way between the outermost of them.
 double centre(const CoverTask& task, const std::vector<int>& holes, const Span& allowed) {
@@ -38,24 +36,33 @@ double centre(const CoverTask& task, const std::vector<int>& holes, const Span& 
 
 class CoverSearch {
  public:
-  explicit CoverSearch(const CoverTask& task) : task_(task) {
-    for (std::size_t i = 0; i < task.holes.size(); ++i) order_.push_back(static_cast<int>(i));
-    std::stable_sort(order_.begin(), order_.end(),
-                     [&](int a, int b) { return task.holes[a].at < task.holes[b].at; });
-  }
+  explicit CoverSearch(const CoverTask& task) : task_(task), companions_(task), order_(companions_.order()) {}
 
   Cover run() {
+    int at_least = companions_.fewest();
     bool proven = true;
-    for (most_ = fewest_possible(); !found_; ++most_) proven = search() && proven;
-    if (best_.points >= sighting_points) proven = search_one_more() && proven;
+    for (most_ = at_least; !found_; ++most_) {
+      const bool complete = search();
+      proven = proven && complete;
+      if (found_) break;
+      if (proven) at_least = most_ + 1;
+      if (complete) continue;
+      take_promising();
+      // What was taken for want of a complete search may be bettered among as many guides.
+      most_ = static_cast<int>(best_.guides.size());
+      search();
+    }
+    most_ = static_cast<int>(best_.guides.size());
     best_.proven = proven;
+    best_.at_least = std::min(at_least, static_cast<int>(best_.guides.size()));
+    if (best_.points >= sighting_points) search_one_more();
     return best_;
   }
 
  private:
   /// Sets of at most `most_` guides. False when it was cut short.
   bool search() {
-    steps_ = 0;
+    tries_ = 0;
     measured_ = 0;
     cut_short_ = false;
     add_hole(0);
@@ -63,64 +70,39 @@ class CoverSearch {
   }
 
   /// One guide more, if fewer are then set by eye.
-  bool search_one_more() {
+  void search_one_more() {
     const Cover fewest = best_;
-    const bool proven = search();  // most_ already stands one higher
+    by_count_ = false;
+    ++most_;
+    const bool complete = search();
     if (best_.points / sighting_points >= fewest.points / sighting_points) best_ = fewest;
-    return proven;
-  }
-
-  /// Holes of which no two can be in one guide need a guide each.
-  int fewest_possible() const {
-    std::vector<int> alone;
-    for (const int hole : order_) {
-      const auto together = [&](int other) { return narrowed(group_of(other), hole).has_value(); };
-      if (std::none_of(alone.begin(), alone.end(), together)) alone.push_back(hole);
-    }
-    return static_cast<int>(alone.size());
+    best_.proven = fewest.proven && complete;
+    best_.at_least = fewest.at_least;
   }
 
   double length_at_least() const {
     double sum = 0.0;
-    for (const Group& group : groups_) {
+    for (const OpenGroup& group : groups_) {
       sum += task_.holes[group.holes.back()].at - task_.holes[group.holes.front()].at + task_.ends;
     }
     return sum;
   }
 
-  /// Holes of one guide, in order along, with the directions from which it may drill them all (as
-  /// common_middles finds them, kept while the group grows).
-  struct Group {
-    std::vector<int> holes;
-    Span middles;
-  };
-  Group group_of(int hole) const {
-    const HoleToCover& only = task_.holes[hole];
-    return {{hole}, {only.theta - only.reach, only.theta + only.reach}};
-  }
-
-  /// The middles that are left when a later hole joins; nothing where it cannot.
-  std::optional<Span> narrowed(const Group& group, int hole) const {
-    const HoleToCover& more = task_.holes[hole];
-    const HoleToCover& first = task_.holes[group.holes.front()];
-    if (more.at - first.at > task_.longest) return {};
-    const auto apart = [&](int other) { return task_.apart[hole][other]; };
-    if (std::any_of(group.holes.begin(), group.holes.end(), apart)) return {};
-    const double theta = first.theta + turn_between(first.theta, more.theta);
-    const Span left{std::max(group.middles.from, theta - more.reach),
-                    std::min(group.middles.to, theta + more.reach)};
-    if (left.from > left.to + 1e-12) return {};
-    return left;
+  /// Whether no set that goes on from here can be wanted.
+  bool hopeless() const {
+    const int count = static_cast<int>(groups_.size());
+    if (count > 0 && count + companions_.fewest_beyond(groups_.back().holes.front()) > most_) return true;
+    return found_ && best_.points == 0 && length_at_least() >= best_.length - 1e-9;
   }
 
   void add_hole(std::size_t index) {
-    if (++steps_ > most_steps) cut_short_ = true;
-    if (cut_short_) return;
-    if (found_ && best_.points == 0 && length_at_least() >= best_.length - 1e-9) return;
-    if (index == order_.size()) return judge();
+    tries_ += 1 + static_cast<long>(groups_.size());
+    if (tries_ > most_tries) cut_short_ = true;
+    if (cut_short_ || hopeless()) return;
+    if (index == order_.size()) return judge(groups_);
     const int hole = order_[index];
     for (std::size_t g = 0; g < groups_.size(); ++g) {
-      const auto middles = narrowed(groups_[g], hole);
+      const auto middles = companions_.narrowed(groups_[g], hole);
       if (!middles) continue;
       const Span before = groups_[g].middles;
       groups_[g].middles = *middles;
@@ -130,49 +112,146 @@ class CoverSearch {
       groups_[g].middles = before;
     }
     if (static_cast<int>(groups_.size()) >= most_) return;
-    groups_.push_back(group_of(hole));
+    groups_.push_back(companions_.group_of(hole));
     add_hole(index + 1);
     groups_.pop_back();
+  }
+
+  /// For want of a complete search: sets built up along the tube, or, where none of those can be laid out,
+  /// one whose every group could.
+  void take_promising() {
+    for (const std::vector<OpenGroup>& set : promising_sets(companions_)) judge(set);
+    if (!found_) judge(laid_out_one_by_one());
+  }
+
+  std::vector<OpenGroup> laid_out_one_by_one() {
+    std::vector<OpenGroup> groups;
+    for (const int hole : order_) {
+      const auto joined = std::any_of(groups.begin(), groups.end(), [&](OpenGroup& group) {
+        const auto middles = companions_.narrowed(group, hole);
+        if (!middles) return false;
+        OpenGroup more{group.holes, *middles};
+        more.holes.push_back(hole);
+        if (!measured(placed(more)).feasible) return false;
+        group = std::move(more);
+        return true;
+      });
+      if (!joined) groups.push_back(companions_.group_of(hole));
+    }
+    return groups;
+  }
+
+  HoleGroup placed(const OpenGroup& group) const {
+    return {centre(task_, group.holes, *common_middles(task_, group.holes, {})), group.holes};
   }
 
   const GuideMeasure& measured(const HoleGroup& group) {
     const auto known = measures_.find(group.holes);
     if (known != measures_.end()) return known->second;
-    if (++measured_ > most_measures && found_) cut_short_ = true;
+    if (++measured_ > most_measures) cut_short_ = true;
     return measures_.emplace(group.holes, task_.measure(group)).first->second;
   }
 
-  void judge() {
-    const long holes_in_all = static_cast<long>(order_.size());
-    steps_ += holes_in_all * holes_in_all / pairs_per_step;
+  /// Whether a set with no more points and this length would be taken.
+  bool better(std::size_t guides, int points, double length) const {
+    if (!found_) return true;
+    if (by_count_ && guides != best_.guides.size()) return guides < best_.guides.size();
+    return points < best_.points || (points == best_.points && length < best_.length - 1e-9);
+  }
+
+  void judge(const std::vector<OpenGroup>& groups) {
+    tries_ += tries_per_hole * static_cast<long>(order_.size());
     Cover cover;
     std::vector<GuideMeasure> measures;
-    for (const Group& group : groups_) {
-      const std::vector<int>& holes = group.holes;
-      cover.guides.push_back({centre(task_, holes, *common_middles(task_, holes, {})), holes});
+    int straps_missing = 0;
+    for (const OpenGroup& group : groups) {
+      cover.guides.push_back(placed(group));
       measures.push_back(measured(cover.guides.back()));
       if (!measures.back().feasible) return;
       cover.length += measures.back().length;
+      straps_missing += measures.back().straps_missing;
     }
+    if (!better(groups.size(), straps_missing, cover.length)) return;
     cover.points = points_of(task_, cover.guides, measures);
-    const bool better = !found_ || cover.points < best_.points ||
-                        (cover.points == best_.points && cover.length < best_.length - 1e-9);
-    if (!better) return;
+    if (!better(groups.size(), cover.points, cover.length)) return;
     found_ = true;
     best_ = std::move(cover);
   }
 
   const CoverTask& task_;
-  std::vector<int> order_;
-  std::vector<Group> groups_;
+  Companions companions_;
+  const std::vector<int>& order_;
+  std::vector<OpenGroup> groups_;
   std::map<std::vector<int>, GuideMeasure> measures_;
   Cover best_;
   bool found_ = false;
+  bool by_count_ = true;  ///< fewer guides are better than fewer points
   bool cut_short_ = false;
   int most_ = 0;
-  long steps_ = 0;
+  long tries_ = 0;
   int measured_ = 0;
 };
+
+/// The directions and the stretch of tube of a guide as pegs join it.
+class PegWindow {
+ public:
+  PegWindow(const CoverTask& task, const HoleGroup& group) : task_(task) {
+    first_ = task.holes[group.holes.front()].theta;
+    for (const int i : group.holes) narrow(task.holes[i], task.holes[i].reach);
+  }
+  /// With one peg more; nothing where the guide cannot have it.
+  std::optional<PegWindow> with(int peg) const {
+    PegWindow more = *this;
+    more.narrow(task_.get().holes[peg], task_.get().holes[peg].peg_reach);
+    if (more.middles_.from > more.middles_.to + 1e-12) return {};
+    if (more.at_.length() > task_.get().longest_pegged) return {};
+    return more;
+  }
+
+ private:
+  void narrow(const HoleToCover& hole, double reach) {
+    const double theta = first_ + turn_between(first_, hole.theta);
+    middles_ = {std::max(middles_.from, theta - reach), std::min(middles_.to, theta + reach)};
+    at_ = {std::min(at_.from, hole.at), std::max(at_.to, hole.at)};
+  }
+
+  std::reference_wrapper<const CoverTask> task_;
+  double first_ = 0.0;
+  Span middles_{-1e300, 1e300};
+  Span at_{1e300, -1e300};
+};
+
+struct Reachable {
+  int hole;
+  PegWindow with_it;
+};
+
+/// Of holes drilled before, those that a guide can peg into one at a time.
+std::vector<Reachable> reachable(const CoverTask& task, const HoleGroup& group,
+                                 const std::vector<int>& drilled_before) {
+  const PegWindow alone(task, group);
+  std::vector<Reachable> found;
+  for (const int hole : drilled_before) {
+    if (auto window = alone.with(hole)) found.push_back({hole, *window});
+  }
+  return found;
+}
+
+bool pegs_pair(const CoverTask& task, const Reachable& one, const Reachable& other) {
+  const double apart = std::abs(task.holes[one.hole].at - task.holes[other.hole].at);
+  return apart >= guide_sizes::least_pegs_apart && one.with_it.with(other.hole).has_value();
+}
+
+/// How many pegs, of two, a guide can have.
+int pegs_for(const CoverTask& task, const HoleGroup& group, const std::vector<int>& drilled_before) {
+  const std::vector<Reachable> single = reachable(task, group, drilled_before);
+  for (std::size_t a = 0; a < single.size(); ++a) {
+    for (std::size_t b = a + 1; b < single.size(); ++b) {
+      if (pegs_pair(task, single[a], single[b])) return 2;
+    }
+  }
+  return single.empty() ? 0 : 1;
+}
 
 }  // namespace
 
@@ -201,16 +280,14 @@ std::vector<std::vector<int>> peg_choices(const CoverTask& task, const HoleGroup
   };
   std::vector<Choice> pairs;
   std::vector<Choice> single;
-  for (std::size_t a = 0; a < drilled_before.size(); ++a) {
-    const int first = drilled_before[a];
-    if (!common_middles(task, group.holes, {first})) continue;
+  const std::vector<Reachable> found = reachable(task, group, drilled_before);
+  for (std::size_t a = 0; a < found.size(); ++a) {
+    const int first = found[a].hole;
     single.push_back({{first}, -std::abs(turn_between(group.middle, task.holes[first].theta))});
-    for (std::size_t b = a + 1; b < drilled_before.size(); ++b) {
-      const int second = drilled_before[b];
-      const double apart = std::abs(task.holes[first].at - task.holes[second].at);
-      if (apart < guide_sizes::least_pegs_apart || !common_middles(task, group.holes, {first, second}))
-        continue;
-      pairs.push_back({{first, second}, apart});
+    for (std::size_t b = a + 1; b < found.size(); ++b) {
+      if (!pegs_pair(task, found[a], found[b])) continue;
+      const int second = found[b].hole;
+      pairs.push_back({{first, second}, std::abs(task.holes[first].at - task.holes[second].at)});
     }
   }
   std::vector<std::vector<int>> choices;
@@ -241,9 +318,9 @@ int points_of(const CoverTask& task, const std::vector<HoleGroup>& guides,
     std::size_t next = 0;
     for (std::size_t i = 0; i < guides.size(); ++i) {
       if (set[i]) continue;
-      const auto pegs = peg_choices(task, guides[i], drilled);
+      const int pegs = pegs_for(task, guides[i], drilled);
       int cost = measures[i].stop_on_middle ? middle_stop_points : sighting_points;
-      if (!pegs.empty()) cost = pegs.front().size() == 2 ? 0 : one_peg_points;
+      if (pegs > 0) cost = pegs == 2 ? 0 : one_peg_points;
       if (cost >= least) continue;
       least = cost;
       next = i;

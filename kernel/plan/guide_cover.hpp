@@ -47,11 +47,14 @@ struct Cover {
   int points = 0;
   double length = 0.0;  ///< of all guides together
   bool proven = true;   ///< false: the search was cut short, and this is the best of what it saw
+  int at_least = 0;     ///< no set has fewer guides; proven in any case
 };
 
 /// As few guides as windows of normal angle, length and webs allow, or one more where fewer are then set by
 /// windows alone; of these the set with the fewest points; of these the shortest. Exact up to a bound on the
-/// work (about 20 holes and more where angles or lengths divide them). Deterministic. Precondition: a guide
+/// work, which is a fixed number of tries and not of seconds (about 20 holes and more where angles or lengths
+/// divide them); beyond it a set is built up along the tube, the most promising kept (guide_companions.hpp),
+/// and bettered as far as the bound allows. Deterministic. Precondition: a guide
 /// for each hole alone is feasible.
 Cover cover_holes(const CoverTask& task);
 

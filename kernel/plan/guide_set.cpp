@@ -42,12 +42,26 @@ class SetPlanner {
     require_each_alone();
     for (int i = 0;; ++i) {
       std::vector<GuidePlan> plans;
-      const std::vector<HoleGroup> guides = cover_holes(task_).guides;
-      if (plan_in_order(guides, i == most_replans, plans)) return plans;
+      const Cover cover = cover_holes(task_);
+      if (!plan_in_order(cover.guides, i == most_replans, plans)) continue;
+      if (!cover.proven) plans.front().notes.push_back(unproven_note(cover));
+      return plans;
     }
   }
 
  private:
+  static std::string unproven_note(const Cover& cover) {
+    const std::string count = std::to_string(cover.guides.size());
+    if (cover.at_least == static_cast<int>(cover.guides.size())) {
+      return "fewer than " + count +
+             " guides will not do; but there are too many holes to try every way of dividing them, and "
+             "another "
+             "may be set better or be shorter";
+    }
+    return "there are too many holes to try every way of dividing them among guides: these are " + count +
+           ", and at least " + std::to_string(cover.at_least) + " are needed";
+  }
+
   void make_task() {
     const double level = outer_level(shop_);
     double widest = 0.0;
@@ -95,8 +109,15 @@ class SetPlanner {
     return std::abs(middle - group.middle - turn) < 1e-9 ? middle : group.middle;
   }
 
+  /// The same group always has the same middle.
   GuideMeasure measure(const HoleGroup& group) {
     if (refused_.count(group.holes) > 0) return {};
+    const auto known = measures_.find(group.holes);
+    if (known != measures_.end()) return known->second;
+    return measures_.emplace(group.holes, measured(group)).first->second;
+  }
+
+  GuideMeasure measured(const HoleGroup& group) const {
     try {
       const Arrangement arranged = arrange(job_for(group, 0));
       return {true, arranged.at.length(), arranged.stop.kind == StopKind::end_on_line,
@@ -203,6 +224,7 @@ class SetPlanner {
   std::vector<GuideHole> holes_;
   CoverTask task_;
   std::set<std::vector<int>> refused_;
+  std::map<std::vector<int>, GuideMeasure> measures_;
   std::vector<int> drilled_;
   std::map<int, std::string> drilled_by_;
 };

@@ -231,8 +231,7 @@ double run_all(int holes) {
 
 }  // namespace
 
-/// `benchmark_make guides` leaves out the rest; `benchmark_make guides 200` takes on 200 holes as well, over
-/// which the search for the fewest guides takes minutes.
+/// `benchmark_make guides` leaves out the rest; `benchmark_make guides 200` takes on 200 holes as well.
 int main(int count, char** words) {
   guide_table(count > 2);
   if (count > 1 && std::strcmp(words[1], "guides") == 0) return 0;

@@ -70,6 +70,10 @@ class EveryDivision {
     divide(0);
     return chosen(best_);
   }
+  std::size_t fewest() {
+    best();
+    return std::find_if(best_.begin(), best_.end(), [](const Best& b) { return b.guides < 99; })->guides;
+  }
 
  private:
   /// Some direction, of a fine scan and of all ends of windows, lies in every
@@ -177,6 +181,7 @@ TEST_CASE(
     CHECK(cover.guides.size() == best.guides);
     CHECK(cover.points == best.points);
     CHECK(cover.length == Approx(best.length).margin(1e-6));
+    CHECK(cover.at_least <= static_cast<int>(EveryDivision(task).fewest()));
     several += cover.guides.size() > 1;
     std::vector<int> seen(task.holes.size(), 0);
     for (const HoleGroup& group : cover.guides) {
@@ -230,18 +235,66 @@ TEST_CASE(
   CHECK(peg_choices(task, {0.0, {3}}, {4}).empty());
 }
 
+namespace {
+
+/// Every hole in one guide, every guide possible.
+void check_whole(const CoverTask& task, const Cover& cover) {
+  std::vector<int> seen(task.holes.size(), 0);
+  for (const HoleGroup& group : cover.guides) {
+    CHECK(common_middles(task, group.holes, {}));
+    for (const int i : group.holes) ++seen[i];
+  }
+  CHECK(std::all_of(seen.begin(), seen.end(), [](int n) { return n == 1; }));
+}
+
+}  // namespace
+
 TEST_CASE(
     "many holes are covered in bounded work, and the cover says when it "
     "is not proven") {
   std::mt19937 random(5);
   CoverTask task = task_of(random_holes(random, 60), 120.0);
+  int measured = 0;
+  task.measure = [&](const HoleGroup& group) {
+    ++measured;
+    return simple_measure(task, group);
+  };
+  const Cover cover = cover_holes(task);
+  check_whole(task, cover);
+  CHECK(cover.guides.size() <= 14);
+  CHECK(cover.at_least <= static_cast<int>(cover.guides.size()));
+  CHECK(measured < 5000);
+}
+
+TEST_CASE("of two hundred holes in four rows the fewest guides are known from both sides") {
+  // Rows at 0, 60, 180 and 240 degrees; a guide reaches 50 either way: each pair of rows goes together and
+  // the pairs do not. Holes every 28 along; a guide takes five of a row, 112 from the first to the last, no
+  // sixth.
+  std::vector<HoleToCover> holes;
+  for (int i = 0; i < 50; ++i) {
+    for (const double degrees : {0.0, 60.0, 180.0, 240.0}) {
+      holes.push_back({degrees * pi / 180.0, 0.87, 0.9, 30.0 + 28.0 * i});
+    }
+  }
+  CoverTask task = task_of(holes, 120.0);
+  task.longest_pegged = 400.0;  // every guide can peg into its neighbour
   task.measure = [&](const HoleGroup& group) { return simple_measure(task, group); };
   const Cover cover = cover_holes(task);
-  std::vector<int> seen(task.holes.size(), 0);
-  for (const HoleGroup& group : cover.guides) {
-    REQUIRE(common_middles(task, group.holes, {}));
-    for (const int i : group.holes) ++seen[i];
-  }
-  CHECK(std::all_of(seen.begin(), seen.end(), [](int n) { return n == 1; }));
-  CHECK(cover.guides.size() <= 14);
+  check_whole(task, cover);
+  CHECK(cover.at_least == 20);
+  CHECK(cover.guides.size() == 20);
+}
+
+TEST_CASE("where no promising set can be laid out, groups are laid out one by one") {
+  std::mt19937 random(11);
+  CoverTask task = task_of(random_holes(random, 80), 120.0);
+  // No guide for more than two holes: every promising set has larger ones.
+  task.measure = [&](const HoleGroup& group) {
+    return group.holes.size() > 2 ? GuideMeasure{} : simple_measure(task, group);
+  };
+  const Cover cover = cover_holes(task);
+  check_whole(task, cover);
+  CHECK_FALSE(cover.proven);
+  CHECK(cover.guides.size() >= 40);
+  for (const HoleGroup& group : cover.guides) CHECK(group.holes.size() <= 2);
 }

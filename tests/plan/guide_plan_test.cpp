@@ -563,3 +563,19 @@ TEST_CASE("the thinnest wall of a guide is what its straps and engraving leave, 
     CHECK(least <= Shop{}.boss_wall);
   }
 }
+
+TEST_CASE("where the search for the fewest guides was cut short, the first plan says so") {
+  const Tube tube{test::culm(900.0)};
+  Instrument instrument = test::instrument_on(tube);
+  for (int i = 0; i < 60; ++i) {
+    const SkinPlace place{30.0 + 13.5 * i, i % 2 == 0 ? -14.0 : 18.0};
+    instrument.keys.push_back(test::placed(tube, "K" + std::to_string(i + 1), place, 7.0));
+  }
+  const std::vector<GuidePlan> plans = plan_guides(tube, instrument, Shop{});
+  const auto says = [](const std::string& note) {
+    return note.find("too many holes to try every way") != std::string::npos;
+  };
+  CHECK(std::any_of(plans[0].notes.begin(), plans[0].notes.end(), says));
+  const Sample few = culm_sample();
+  for (const GuidePlan& plan : few.plans) CHECK(std::none_of(plan.notes.begin(), plan.notes.end(), says));
+}
