@@ -1,6 +1,5 @@
 #include "solid/gate.hpp"
 
-#include <BRepCheck_Analyzer.hxx>
 #include <ShapeAnalysis_ShapeTolerance.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
@@ -9,6 +8,7 @@
 #include <cmath>
 
 #include "solid/guarded.hpp"
+#include "solid/kernel_analysis.hpp"
 
 namespace culmwright {
 
@@ -34,8 +34,10 @@ void hold_shape(const TopoDS_Shape& shape, GateReport& report) {
   report.at_most("greatest tolerance", ShapeAnalysis_ShapeTolerance().Tolerance(shape, 1), gate_tolerance);
 }
 
-bool valid(const Solid& solid) {
-  return guarded(solid.name(), "gate", [&] { return BRepCheck_Analyzer(solid.occt_shape()).IsValid(); });
+bool valid(const Solid& solid, const MeshAccuracy& accuracy) {
+  // Without a fallback every face was triangulated from its own borders.
+  const bool borders_proven = solid.meshing(accuracy).fallback.empty();
+  return guarded(solid.name(), "gate", [&] { return valid_for_kernel(solid.occt_shape(), borders_proven); });
 }
 
 void hold_borders(const Solid& solid, const MeshAccuracy& accuracy, GateReport& report) {
@@ -74,7 +76,7 @@ GateReport hold(const Solid& solid, const Expectation& expected, const MeshAccur
   }
   hold_mesh(mesh, expected, accuracy.chord, report);
   // The kernel's own analysis costs most: asked only of what passed all else.
-  if (report.sound()) report.equals("valid by the kernel's own analysis", valid(solid), 1);
+  if (report.sound()) report.equals("valid by the kernel's own analysis", valid(solid, accuracy), 1);
   return report;
 }
 
