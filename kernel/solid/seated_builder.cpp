@@ -37,13 +37,6 @@ bool near(Vec3 a, Vec3 b) {
   return length(a - b) < same_place;
 }
 
-double signed_area(const std::vector<Vec2>& corners) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < corners.size(); ++i)
-    sum += 0.5 * cross(corners[i], corners[(i + 1) % corners.size()]);
-  return sum;
-}
-
 }  // namespace
 
 SeatedBuilder::SeatedBuilder(const SeatedPart& plan, const Tube& tube, double nudge)
@@ -181,7 +174,7 @@ SeatedWire SeatedBuilder::upright(int low, int high) {
   std::vector<int> column{low};
   for (std::size_t i = 0; i < corners_.size(); ++i) {
     const Vec3 p = corners_[i].point;
-    if (near({p.x, p.y}, {foot.x, foot.y}) && p.z > foot.z + same_place && p.z < head.z - same_place)
+    if (near(Vec2{p.x, p.y}, Vec2{foot.x, foot.y}) && p.z > foot.z + same_place && p.z < head.z - same_place)
       column.push_back(static_cast<int>(i));
   }
   std::sort(column.begin(), column.end(), [&](int a, int b) { return point(a).z < point(b).z; });
@@ -311,7 +304,7 @@ void SeatedBuilder::plane_face(Vec3 point, Vec3 normal, Vec3 x, std::vector<Seat
         corners.push_back({dot(off, x), dot(off, cross(normal, x))});
       }
     }
-    const bool counter_clockwise = signed_area(corners) > 0.0;
+    const bool counter_clockwise = polygon_area(corners) > 0.0;
     const WirePath path = path_of(wires[i]);
     paths.push_back(counter_clockwise == (i == 0) ? path : turned_round(path));
   }
