@@ -42,7 +42,7 @@ class Remeasurement {
               "What is not measured stays where it is");
       stop_at_problems();
     }
-    const Settler settler(model_, active);
+    const MockUpSettler settler(model_, active);
     const Settlement all = settler.settle();
     check(settler, all);
     stop_at_problems();
@@ -80,7 +80,7 @@ class Remeasurement {
     }
   }
 
-  const ModelReading* first_about(const Settler& settler, const std::vector<int>& numbers) const {
+  const ModelReading* first_about(const MockUpSettler& settler, const std::vector<int>& numbers) const {
     for (const ModelReading* reading : settler.readings()) {
       for (const int number : model_.about(*reading)) {
         if (std::find(numbers.begin(), numbers.end(), number) != numbers.end()) return reading;
@@ -95,7 +95,7 @@ class Remeasurement {
     return listing(words);
   }
 
-  bool straight_only(const Settler& settler, const std::vector<int>& numbers) const {
+  bool straight_only(const MockUpSettler& settler, const std::vector<int>& numbers) const {
     return std::any_of(
         settler.readings().begin(), settler.readings().end(), [&](const ModelReading* reading) {
           const std::vector<int> about = model_.about(*reading);
@@ -105,7 +105,7 @@ class Remeasurement {
         });
   }
 
-  void not_fixed(const Settler& settler, const std::vector<int>& numbers, const std::string& how_far) {
+  void not_fixed(const MockUpSettler& settler, const std::vector<int>& numbers, const std::string& how_far) {
     const std::string pointer = first_about(settler, numbers)->pointer;
     if (straight_only(settler, numbers)) {
       problem("unplaced", pointer, names(numbers) + " by straight distances that do not fix it" + how_far,
@@ -121,7 +121,7 @@ class Remeasurement {
         "Measure one of them from an end, or from the line");
   }
 
-  void check(const Settler& settler, const Settlement& all) {
+  void check(const MockUpSettler& settler, const Settlement& all) {
     for (const std::vector<int>& numbers : all.loose) not_fixed(settler, numbers, "");
     double worst = poorest;
     for (const ModelReading* reading : settler.readings()) worst = std::max(worst, 3.0 * reading->error);
@@ -136,7 +136,7 @@ class Remeasurement {
     for (std::size_t n = 0; n < all.values.size(); ++n) check_on_tube(settler, all, static_cast<int>(n));
   }
 
-  void check_on_tube(const Settler& settler, const Settlement& all, int number) {
+  void check_on_tube(const MockUpSettler& settler, const Settlement& all, int number) {
     const bool along = number < model_.mouth_cut() ? number % 2 == 0 : number < model_.facing();
     if (!along || !settler.unknown()[static_cast<std::size_t>(number)]) return;
     if (number < model_.mouth_cut()) {
@@ -170,7 +170,7 @@ class Remeasurement {
   }
 
   /// Takes out one reading after the other until the rest agrees.
-  Settlement contradictions(const Settler& settler, Settlement settlement) {
+  Settlement contradictions(const MockUpSettler& settler, Settlement settlement) {
     std::vector<const ModelReading*> left = settler.readings();
     while (true) {
       const std::vector<Outlier> all = outliers(settlement.linear);
@@ -241,7 +241,7 @@ class Remeasurement {
     }
   }
 
-  void remark(const Settler& settler) {
+  void remark(const MockUpSettler& settler) {
     for (const int number : settler.kept()) {
       result_.remarks.push_back(model_.name_of(number) +
                                 " stays as it was: the straight distances say too little of it.");

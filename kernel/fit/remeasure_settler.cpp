@@ -32,7 +32,7 @@ std::vector<double> limited(std::vector<double> by) {
 
 }  // namespace
 
-Settler::Settler(const MockUpModel& model, std::vector<const ModelReading*> readings)
+MockUpSettler::MockUpSettler(const MockUpModel& model, std::vector<const ModelReading*> readings)
     : model_(model), readings_(std::move(readings)), unknown_(model.numbers().size(), false) {
   std::set<int> direct;
   for (const ModelReading* reading : readings_) {
@@ -46,7 +46,7 @@ Settler::Settler(const MockUpModel& model, std::vector<const ModelReading*> read
 }
 
 /// Gauss–Newton, with half the step where a whole one makes it worse.
-Settlement Settler::settle(const std::vector<const ModelReading*>& readings) const {
+Settlement MockUpSettler::settle(const std::vector<const ModelReading*>& readings) const {
   Settlement best;
   best.values = model_.values();
   Values values = best.values;
@@ -68,7 +68,7 @@ Settlement Settler::settle(const std::vector<const ModelReading*>& readings) con
   return best;
 }
 
-std::vector<int> Settler::columns() const {
+std::vector<int> MockUpSettler::columns() const {
   std::vector<int> numbers;
   for (std::size_t n = 0; n < unknown_.size(); ++n) {
     if (unknown_[n]) numbers.push_back(static_cast<int>(n));
@@ -77,7 +77,8 @@ std::vector<int> Settler::columns() const {
 }
 
 /// The model's numbers become columns: those unknown, and those that stay, with their errors.
-LinearReadings Settler::linear(const std::vector<const ModelReading*>& readings, const Values& values) const {
+LinearReadings MockUpSettler::linear(const std::vector<const ModelReading*>& readings,
+                                     const Values& values) const {
   LinearReadings linear;
   std::vector<int> column;
   for (std::size_t n = 0; n < unknown_.size(); ++n) {
@@ -97,13 +98,13 @@ LinearReadings Settler::linear(const std::vector<const ModelReading*>& readings,
   return linear;
 }
 
-Values Settler::moved(Values values, const std::vector<double>& by) const {
+Values MockUpSettler::moved(Values values, const std::vector<double>& by) const {
   const std::vector<int> numbers = columns();
   for (std::size_t i = 0; i < by.size(); ++i) values[static_cast<std::size_t>(numbers[i])] += by[i];
   return values;
 }
 
-std::vector<std::vector<int>> Settler::numbers_of(std::vector<std::vector<int>> loose) const {
+std::vector<std::vector<int>> MockUpSettler::numbers_of(std::vector<std::vector<int>> loose) const {
   const std::vector<int> numbers = columns();
   for (auto& direction : loose) {
     for (int& which : direction) which = numbers[static_cast<std::size_t>(which)];
@@ -111,7 +112,7 @@ std::vector<std::vector<int>> Settler::numbers_of(std::vector<std::vector<int>> 
   return loose;
 }
 
-std::vector<double> Settler::errors_of(const Step& step) const {
+std::vector<double> MockUpSettler::errors_of(const Step& step) const {
   std::vector<double> errors(unknown_.size(), 0.0);
   const std::vector<int> numbers = columns();
   for (std::size_t i = 0; i < numbers.size(); ++i) {
@@ -121,7 +122,7 @@ std::vector<double> Settler::errors_of(const Step& step) const {
 }
 
 /// Where a thing is measured one way, straight distances move it the other way only if they say enough.
-void Settler::keep_what_is_hardly_said(const std::set<int>& direct) {
+void MockUpSettler::keep_what_is_hardly_said(const std::set<int>& direct) {
   const std::vector<double> errors = errors_of(least_squares_step(linear(readings_, model_.values())));
   for (std::size_t n = 0; n < 2 * model_.things().size(); ++n) {
     const int number = static_cast<int>(n);

@@ -16,10 +16,10 @@ struct Settlement {
   bool settled = false;
 };
 
-class Settler {
+class MockUpSettler {
  public:
   /// Unknown are the numbers that the readings are about and that are no facts. The model must outlive it.
-  Settler(const MockUpModel& model, std::vector<const ModelReading*> readings);
+  MockUpSettler(const MockUpModel& model, std::vector<const ModelReading*> readings);
 
   const std::vector<bool>& unknown() const { return unknown_; }
   /// Numbers that straight distances say too little of: they stay.
