@@ -22,7 +22,7 @@ Pierced pierced(const Tube& tube, Vec3 point, Vec3 axis, Angle theta) {
   double direction_of_normal = theta.radians();
   for (int i = 0; i < 20; ++i) {
     const Vec3 p = point + axis * t;
-    const Gap gap = gap_at(tube.section(-p.z), p, direction_of_normal);
+    const SkinGap gap = gap_at(tube.section(-p.z), p, direction_of_normal);
     direction_of_normal = gap.theta;
     const double step = gap.value / dot(gap.normal, axis);
     t -= step;

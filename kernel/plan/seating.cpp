@@ -171,7 +171,7 @@ class Settling {
 
   double least_gap() const {
     double least = 1e300;
-    for (const Gap& gap : gaps_) least = std::min(least, gap.value);
+    for (const SkinGap& gap : gaps_) least = std::min(least, gap.value);
     return least;
   }
 
@@ -272,7 +272,7 @@ class Settling {
     programme.rows.resize(count + between_pegs, seat_freedoms);
     programme.least.resize(count + between_pegs);
     for (int k = 0; k < count; ++k) {
-      const Gap& gap = gaps_[near[k]];
+      const SkinGap& gap = gaps_[near[k]];
       const Vec3 p = motion_.apply(parts_.contacts.points[near[k]].point);
       const Row row = row_of(gap.normal, p - centre());
       programme.rows.row(k) = row * free;
@@ -298,7 +298,7 @@ class Settling {
   std::vector<Vec3> peg_holes_;
   RigidMotion motion_;
   std::vector<std::optional<Section>> sections_;
-  std::vector<Gap> gaps_;
+  std::vector<SkinGap> gaps_;
   std::vector<int> measured_;  ///< contacts looked at in this round
   std::vector<Vec3> bearing_;
 };

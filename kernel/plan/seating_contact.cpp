@@ -78,7 +78,7 @@ ContactPoints contact_points(const GuidePlan& plan) {
   return std::move(collect.found_);
 }
 
-Gap gap_at(const Section& section, Vec3 point, double theta) {
+SkinGap gap_at(const Section& section, Vec3 point, double theta) {
   const double past = -point.z - section.at();
   const Vec2 q{point.x, point.y};
   SurfaceJet h;

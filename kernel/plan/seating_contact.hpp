@@ -27,7 +27,7 @@ struct ContactPoints {
 ContactPoints contact_points(const GuidePlan& plan);
 
 /// Distance of a point in space from the skin along its normal, ridges included; negative inside.
-struct Gap {
+struct SkinGap {
   double value = 0.0;
   Vec3 normal;         ///< of the skin, unit, in space
   double theta = 0.0;  ///< direction of the section normal
@@ -35,6 +35,6 @@ struct Gap {
 
 /// `section` of the tube, near the point's own; `theta`: near the answer. To second order in the distance
 /// between the point's section and that one, which should not exceed a millimetre.
-Gap gap_at(const Section& section, Vec3 point, double theta);
+SkinGap gap_at(const Section& section, Vec3 point, double theta);
 
 }  // namespace culmwright
