@@ -4,6 +4,7 @@
 #include <iostream>
 #include <optional>
 
+#include "command/bed_plates.hpp"
 #include "command/bench_parts.hpp"
 #include "command/check_text.hpp"
 #include "command/commands.hpp"
@@ -93,7 +94,7 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
   add_pages(folder, survey_picture(job.fit.tube(), job.tube->value, shop.paper.size), "survey");
   outcome.templates = add_templates(folder, job, shop);
   std::vector<std::string> left_out;
-  const std::vector<MadePart> parts = all_parts(job, shop, say, left_out);
+  std::vector<MadePart> parts = all_parts(job, shop, say, left_out);
   for (const MadePart& part : parts) {
     if (part.refused) outcome.reasons.push_back(*part.refused);
     outcome.guides += part.stem.rfind("guides/", 0) == 0;
@@ -103,6 +104,7 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
     outcome.state = "refused";
     return;
   }
+  for (MadePart& plate : bed_plates(parts, shop, job.instrument.id)) parts.push_back(std::move(plate));
   add_parts(folder, parts);
   if (outcome.proposed) folder.add("placement.json", placement_to_json(job.placement->value));
   JsonValue record = record_json(job, parts, folder.digests());

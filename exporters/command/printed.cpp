@@ -34,6 +34,7 @@ void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accur
       .set("facets", bed.mesh.triangles.size())
       .set("volume_mm3", drawn_volume);
   if (scale != 1.0) part.record.set("stl_larger_by", scale);
+  part.printed = std::move(bed.mesh);
 }
 
 void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
@@ -44,6 +45,7 @@ void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
     part.stl.clear();
     part.three_mf.clear();
     part.step.clear();
+    part.printed = {};
   }
 }
 
@@ -66,7 +68,7 @@ void add_parts(OutputFolder& folder, const std::vector<MadePart>& parts) {
   for (const MadePart& part : parts) {
     if (!part.stl.empty()) folder.add(part.stem + ".stl", part.stl);
     if (!part.three_mf.empty()) folder.add(part.stem + ".3mf", part.three_mf);
-    folder.add(part.stem + ".step", part.step);
+    if (!part.step.empty()) folder.add(part.stem + ".step", part.step);
   }
 }
 

@@ -8,6 +8,7 @@
 
 #include "files/json_writer.hpp"
 #include "files/output_folder.hpp"
+#include "plan/mesh.hpp"
 #include "solid/gate.hpp"
 
 namespace culmwright::command {
@@ -18,7 +19,8 @@ struct MadePart {
   std::string stem;      ///< of its files, without extension: "guides/guide-1"
   std::string stl;       ///< bytes; empty for a part that is not printed
   std::string three_mf;  ///< the same
-  std::string step;
+  std::string step;      ///< empty where a part has none
+  Mesh printed;          ///< what the STL holds, as it lies on the bed; empty for a part that is not printed
   JsonValue record = JsonValue::object();
   GateLog gate;
   std::optional<std::string> refused;  ///< the failure by name

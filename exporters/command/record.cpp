@@ -134,6 +134,7 @@ JsonValue record_json(const Job& job, const std::vector<MadePart>& parts,
       .set("mock_up", parts_json(parts, "mock-up/"))
       .set("cradles", parts_json(parts, "cradles/"))
       .set("backing", parts_json(parts, "backing/"))
+      .set("plates", parts_json(parts, "plates/"))
       .set("rules", std::move(rules))
       .set("gate", gate_json(parts))
       .set("survey", survey_json(job.fit, report_on(job.fit)))
