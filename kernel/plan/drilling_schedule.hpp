@@ -29,6 +29,7 @@ constexpr double binding_width = 8.0;
 constexpr double opening_step = 3.0;    ///< on diameter, from one drill to the next, at most
 constexpr double reamed_off = 0.5;      ///< on diameter, left for the reamer where the bore is not backed
 constexpr double tuned_under = 1.0;     ///< on diameter, left where the hole is opened by ear
+constexpr double drilled_over = 0.15;   ///< on diameter, that a drill's own hole may be over the wanted one
 constexpr double same_size = 0.05;      ///< of diameters
 constexpr double least_pierced = 6.0;   ///< of a node: for wires and the backing's stick
 constexpr double beyond = 1.0;          ///< of a depth stop over what goes through for certain
