@@ -52,9 +52,9 @@ std::string folder_of(const Job& job, const std::vector<Job>& all) {
 
 /// Wrap templates, and the patches last. Paper too small for its words is this job's own failure, not that of
 /// the others.
-std::vector<NamedDrawing> paper_of(const Job& job, const Shop& shop) {
+std::vector<NamedDrawing> paper_of(const Job& job, const Shop& shop, const JobTolerance& tolerance) {
   try {
-    std::vector<NamedDrawing> drawings = templates_of(job, shop, Stretch::internodes);
+    std::vector<NamedDrawing> drawings = templates_of(job, shop, Stretch::internodes, tolerance);
     for (NamedDrawing& made : drawings) made.stem = "templates/" + made.stem;
     drawings.push_back(patches_of(job, shop));
     drawings.back().stem = "mock-up/patches";
@@ -65,9 +65,9 @@ std::vector<NamedDrawing> paper_of(const Job& job, const Shop& shop) {
 }
 
 /// Returns how many pages of templates there are.
-int add_templates(OutputFolder& folder, const Job& job, const Shop& shop) {
+int add_templates(OutputFolder& folder, const Job& job, const Shop& shop, const JobTolerance& tolerance) {
   int pages = 0;
-  for (const NamedDrawing& made : paper_of(job, shop)) {
+  for (const NamedDrawing& made : paper_of(job, shop, tolerance)) {
     add_pages(folder, made.drawing, made.stem);
     if (made.stem.rfind("templates/", 0) == 0) pages += static_cast<int>(made.drawing.pages.size());
   }
@@ -89,10 +89,12 @@ std::vector<MadePart> all_parts(const Job& job, const Shop& shop,
 void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progress& progress,
                 Outcome& outcome) {
   const auto say = [&](const std::string& what) { progress.say(outcome.folder + ": " + what); };
+  say("tolerance of the holes");
+  const JobTolerance tolerance = tolerance_of(job, shop);
   say("templates");
   OutputFolder folder(target);
   add_pages(folder, survey_picture(job.fit.tube(), job.tube->value, shop.paper.size), "survey");
-  outcome.templates = add_templates(folder, job, shop);
+  outcome.templates = add_templates(folder, job, shop, tolerance);
   std::vector<std::string> left_out;
   std::vector<MadePart> parts = all_parts(job, shop, say, left_out);
   for (const MadePart& part : parts) {
@@ -108,7 +110,7 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
   add_parts(folder, parts);
   if (outcome.proposed) folder.add("placement.json", placement_to_json(job.placement->value));
   JsonValue record = record_json(job, parts, folder.digests());
-  record.set("tolerance", tolerance_json(tolerance_of(job, shop)));
+  record.set("tolerance", tolerance_json(tolerance));
   record.set("bores", backing_json(job, shop)).set("left_out", strings(left_out));
   folder.add("record.json", to_text(record));
   folder.commit();

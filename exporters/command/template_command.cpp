@@ -32,7 +32,7 @@ std::vector<std::string> write_templates(const Job& job, const Shop& shop, const
     return names;
   }
   const Stretch stretch = options.stretch == "whole" ? Stretch::whole : Stretch::internodes;
-  for (const NamedDrawing& made : templates_of(job, shop, stretch)) write(made);
+  for (const NamedDrawing& made : templates_of(job, shop, stretch, tolerance_of(job, shop))) write(made);
   return names;
 }
 

@@ -6,11 +6,15 @@
 
 namespace culmwright::command {
 
-std::vector<NamedDrawing> templates_of(const Job& job, const Shop& shop, Stretch stretch) {
+std::vector<NamedDrawing> templates_of(const Job& job, const Shop& shop, Stretch stretch,
+                                       const JobTolerance& tolerance) {
   const Tube& tube = job.fit.tube();
   TemplateNotes notes;
   notes.limits = job.key_layout->value.limits;
   notes.survey_error = hole_error(job.fit);
+  notes.through_guides = tolerance.report.holes;
+  if (!tolerance.refused.empty())
+    notes.how_true.push_back("How true the guides drill is not known: " + tolerance.refused);
   if (stretch == Stretch::whole) {
     return {{"whole", wrap_template(tube, job.instrument, shop, whole_run(tube, job.instrument), notes)}};
   }

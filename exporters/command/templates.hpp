@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "command/gather.hpp"
+#include "command/tolerance_text.hpp"
 #include "drawing/drawing.hpp"
 
 namespace culmwright::command {
@@ -18,9 +19,11 @@ struct NamedDrawing {
   Drawing drawing;
 };
 
-/// Wrap templates with the key layout's limits and the survey's error on them. Throws InputError when the
-/// paper is too small, GeometryError when a name finds no place.
-std::vector<NamedDrawing> templates_of(const Job& job, const Shop& shop, Stretch stretch);
+/// Wrap templates with the key layout's limits, the survey's error and the tolerance of the holes
+/// (tolerance_of) on them. Throws InputError when the paper is too small, GeometryError when a name finds no
+/// place.
+std::vector<NamedDrawing> templates_of(const Job& job, const Shop& shop, Stretch stretch,
+                                       const JobTolerance& tolerance);
 
 /// Outlines of touches, sliders and rests to cut from foam, stem "patches". Throws like the above.
 NamedDrawing patches_of(const Job& job, const Shop& shop);

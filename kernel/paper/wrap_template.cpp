@@ -174,12 +174,20 @@ class Layouter {
   double title_;
 };
 
+std::vector<Block> joined(std::vector<Block> first, const std::vector<Block>& more) {
+  first.insert(first.end(), more.begin(), more.end());
+  return first;
+}
+
 /// The fewest sheets of paper; of equals the one with the fewest joints.
-Layout laid_out(const Layouter& layouter, const Block& truth) {
-  const std::optional<Layout> one = layouter.laid({scale_check_block(), wrap_block(false), truth}, {}, false);
+Layout laid_out(const Layouter& layouter, const std::vector<Block>& truth) {
+  const std::optional<Layout> one =
+      layouter.laid(joined({scale_check_block(), wrap_block(false)}, truth), {}, false);
   if (one && one->plan.sheets() == 1) return *one;
-  std::optional<Layout> best = layouter.laid({scale_check_block(), wrap_block(true), truth}, {}, true);
-  const std::optional<Layout> apart = layouter.laid({scale_check_block()}, {wrap_block(true), truth}, true);
+  std::optional<Layout> best =
+      layouter.laid(joined({scale_check_block(), wrap_block(true)}, truth), {}, true);
+  const std::optional<Layout> apart =
+      layouter.laid({scale_check_block()}, joined({wrap_block(true)}, truth), true);
   const auto less = [](const Layout& a, const Layout& b) {
     return std::pair{a.sheets(), a.plan.sheets()} < std::pair{b.sheets(), b.plan.sheets()};
   };
@@ -187,6 +195,20 @@ Layout laid_out(const Layouter& layouter, const Block& truth) {
   if (!best) layouter.refuse();
   require(best.has_value(), "a paper that holds a legend holds a template");
   return *best;
+}
+
+/// What the paper does, then what the guides do to the holes of the run.
+std::vector<Block> truth_blocks(const Tube& tube, const Development& development, const Paper& paper,
+                                const TemplateNotes& notes) {
+  std::vector<HoleTolerance> holes;
+  for (const HoleTolerance& hole : notes.through_guides) {
+    if (hole.at >= development.at_from() && hole.at <= development.at_to()) holes.push_back(hole);
+  }
+  std::stable_sort(holes.begin(), holes.end(),
+                   [](const HoleTolerance& a, const HoleTolerance& b) { return a.at < b.at; });
+  constexpr double least_paper = 200.0;  // the lower side of A4 or Letter, less margins of 8
+  return joined({truth_block(tube, development, paper.thickness, notes)},
+                guided_blocks(holes, least_paper - 60.0));
 }
 
 /// A sheet of words alone, in columns.
@@ -252,7 +274,7 @@ Drawing wrap_template(const Tube& tube, const Instrument& instrument, const Shop
   const double legend = legend_block(all_signs(features, tube, instrument)).height;
   const Layouter layouter(net, shop.paper, uncut, legend,
                           title_block({"", "x", "", "", "", "", "", 1, 1}).height);
-  const Layout layout = laid_out(layouter, truth_block(tube, development, shop.paper.thickness, notes));
+  const Layout layout = laid_out(layouter, truth_blocks(tube, development, shop.paper, notes));
   const SheetPlan& plan = layout.plan;
   const std::string paper = std::string(paper_name(plan.paper)) +
                             (plan.orientation == Orientation::portrait ? " upright" : " across");

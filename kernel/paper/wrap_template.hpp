@@ -11,6 +11,7 @@
 #include "drawing/drawing.hpp"
 #include "layout/instrument.hpp"
 #include "layout/shop.hpp"
+#include "plan/hole_tolerance.hpp"
 #include "tube/tube.hpp"
 
 namespace culmwright {
@@ -35,6 +36,9 @@ struct TemplateNotes {
   /// Root mean square error of a hole's place by the survey (hole_error, tube/survey_report.hpp), to stand
   /// beside the paper's own error.
   std::optional<double> survey_error;
+  /// How true holes come out of the printed guides: a table of those of the run. Not of holes drilled by the
+  /// paper, and the words beside it say so.
+  std::vector<HoleTolerance> through_guides;
   /// More sentences on how true the work will be.
   std::vector<std::string> how_true;
 };

@@ -1,8 +1,10 @@
 #include "paper/wrap_words.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
+#include "drawing/plane.hpp"
 #include "paper/words.hpp"
 #include "paper/wrap_relief.hpp"
 #include "tube/survey_report.hpp"
@@ -38,6 +40,50 @@ std::string statement(const Tube& tube, const Development& net) {
   return words;
 }
 
+constexpr double guided_text = 2.5;
+constexpr double guided_row = 4.0;
+constexpr std::array<double, 3> guided_ends{25.0, 38.0, 49.0};  ///< of the columns of figures
+constexpr double guided_id = 15.0;                              ///< widest id beside figures
+
+/// A row of the table of holes: the id from the left, figures at their columns' ends, then `mark`. An id that
+/// does not fit stands over its figures.
+void add_guided_row(const std::string& id, const std::array<std::string, 3>& figures, const char* mark,
+                    Weight weight, BlockWriter& writer) {
+  const auto put = [&](double x, const std::string& words, Anchor anchor, Weight how) {
+    writer.item(Text{{x, writer.y()}, words, guided_text, anchor, {}, how, Ink::black});
+  };
+  writer.down(guided_text);
+  put(0.0, shortened(id, panel_width), Anchor::start, weight);
+  if (text_extent(id, guided_text, weight).width > guided_id) writer.down(guided_row);
+  for (std::size_t i = 0; i < figures.size(); ++i)
+    put(guided_ends[i], figures[i], Anchor::end, Weight::regular);
+  if (*mark != '\0') put(guided_ends.back() + 1.2, mark, Anchor::start, Weight::bold);
+  writer.down(guided_row - guided_text);
+}
+
+void add_guided_header(BlockWriter& writer) {
+  add_guided_row("hole", {"along", "around", "in all"}, "", Weight::regular, writer);
+}
+
+/// Upward to a tenth, so that the words beside it stay true.
+std::string tenths_at_most(double value) {
+  return decimals(std::ceil(10.0 * value - 1e-9) / 10.0, 1);
+}
+
+BlockWriter guided_heading(const std::vector<HoleTolerance>& holes) {
+  const bool wide = std::any_of(holes.begin(), holes.end(), too_wide);
+  BlockWriter writer("through-guides", "How true holes come out of the printed guides");
+  writer.heading("Through the guides");
+  writer.words(
+      "Of 100 holes drilled through the printed guides 95 come out within so many mm of their "
+      "places; fingers accept " +
+      decimals(accepted_by_fingers, 1) + " in all" + (wide ? ", ! is more" : "") +
+      ". It does not hold for holes pricked through this paper.");
+  writer.down(1.0);
+  add_guided_header(writer);
+  return writer;
+}
+
 }  // namespace
 
 Block wrap_block(bool several) {
@@ -67,6 +113,24 @@ Block truth_block(const Tube& tube, const Development& development, double paper
   }
   for (const std::string& words : notes.how_true) writer.words(words);
   return writer.words("For paper " + decimals(paper_thickness, 2) + " mm thick.").done();
+}
+
+std::vector<Block> guided_blocks(const std::vector<HoleTolerance>& holes, double column_height) {
+  std::vector<Block> blocks;
+  if (holes.empty()) return blocks;
+  BlockWriter writer = guided_heading(holes);
+  for (const HoleTolerance& hole : holes) {
+    if (writer.y() + 2.0 * guided_row > column_height) {
+      blocks.push_back(writer.done());
+      writer = BlockWriter("through-guides-" + std::to_string(blocks.size() + 1), "Holes, continued");
+      add_guided_header(writer);
+    }
+    add_guided_row(hole.id,
+                   {tenths_at_most(hole.along), tenths_at_most(hole.around), tenths_at_most(hole.radial)},
+                   too_wide(hole) ? "!" : "", Weight::bold, writer);
+  }
+  blocks.push_back(writer.done());
+  return blocks;
 }
 
 std::set<Sign> all_signs(const std::vector<Feature>& features, const Tube& tube,

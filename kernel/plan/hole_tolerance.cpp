@@ -116,6 +116,7 @@ std::vector<HoleTolerance> hole_tolerances(const TubeFit& fit, const std::vector
       holes.push_back({});
       holes.back().id = hole.id;
       holes.back().guide = plan.number;
+      holes.back().at = -hole.drilling.point.z;
     }
   }
   std::vector<std::vector<HoleMiss>> misses(holes.size());

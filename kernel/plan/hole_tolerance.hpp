@@ -40,6 +40,7 @@ ToleranceOptions tolerance_options(const Shop& shop);
 struct HoleTolerance {
   std::string id;
   int guide = 0;        ///< number of its guide
+  double at = 0.0;      ///< of its place
   double along = 0.0;   ///< 95 of 100 stay within ± this
   double around = 0.0;  ///< the same
   double radial = 0.0;  ///< 95 of 100 stay within this distance of the place

@@ -28,6 +28,8 @@ TEST_CASE("template draws every internode that is used, as SVG pages and one PDF
   need_program("pdftotext", "poppler-utils");
   const Ran words = run("pdftotext " + out + "/tenor-19/run-2.pdf -");
   for (const char* id : {"LO", "LT", "L1", "L5"}) CHECK(words.output.find(id) != std::string::npos);
+  CHECK(words.output.find("Through the guides") != std::string::npos);
+  CHECK(words.output.find("It does not hold for") != std::string::npos);
 }
 
 TEST_CASE("template --run whole goes from cut to cut") {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 #include <regex>
+#include <set>
 
 #include "page_checks.hpp"
 #include "paper/net.hpp"
@@ -436,6 +437,52 @@ TEST_CASE("the survey's error stands beside the paper's") {
   std::string all;
   for (const Text& text : texts_of(page)) all += text.words + " ";
   CHECK(all.find("place a hole to 0.90 mm, not within the 0.7 mm") != std::string::npos);
+}
+
+TEST_CASE(
+    "holes through the printed guides stand in a table, those of the run alone, in order and rounded up") {
+  const Tube tube = short_pipe();
+  const auto hole = [](const std::string& id, double at, double radial) {
+    HoleTolerance tolerance;
+    tolerance.id = id;
+    tolerance.at = at;
+    tolerance.along = 0.31;
+    tolerance.around = 0.2;
+    tolerance.radial = radial;
+    return tolerance;
+  };
+  TemplateNotes notes;
+  notes.through_guides = {hole("L2", 90.0, 0.74), hole("L1", 50.0, 0.66), hole("elsewhere", 190.0, 0.5)};
+  const Page page =
+      wrap_template(tube, short_instrument(tube), shop_with(PaperSize::a4), {0.0, 180.0}, notes).pages[0];
+  std::string all;
+  for (const Item& item : group_of(page, "through-guides")->items) {
+    if (const Text* text = std::get_if<Text>(&item)) all += text->words + " ";
+  }
+  CHECK(all.find("It does not hold for holes pricked through this paper.") != std::string::npos);
+  CHECK(all.find("hole along around in all L1 0.4 0.2 0.7 L2 0.4 0.2 0.8 ! ") != std::string::npos);
+  CHECK(all.find("elsewhere") == std::string::npos);
+  CHECK(faults_of(page, shop_with(PaperSize::a4).paper.margin).empty());
+}
+
+TEST_CASE("a long table of holes goes over several columns, and a long name stands over its figures") {
+  const Tube tube = short_pipe();
+  TemplateNotes notes;
+  for (int i = 0; i < 60; ++i) {
+    HoleTolerance hole;
+    hole.id = i == 7 ? "corner of the long opening" : "K" + std::to_string(i);
+    hole.at = 10.0 + 2.5 * i;
+    hole.along = hole.around = hole.radial = 0.5;
+    notes.through_guides.push_back(hole);
+  }
+  const Drawing drawing =
+      wrap_template(tube, short_instrument(tube), shop_with(PaperSize::a4), {0.0, 180.0}, notes);
+  std::set<std::string> ids;
+  for (const Page& page : drawing.pages) {
+    CHECK(faults_of(page, shop_with(PaperSize::a4).paper.margin).empty());
+    for (const Text& text : texts_of(page)) ids.insert(text.words);
+  }
+  for (const HoleTolerance& hole : notes.through_guides) CHECK(ids.count(hole.id) == 1);
 }
 
 TEST_CASE("sheets are joined by crosses that stand at the same place of the skin on both") {
