@@ -31,6 +31,7 @@ void add_workshop(Documents& documents, const std::string& file) {
   for (auto& layout : workshop.key_layouts) documents.key_layouts.push_back(std::move(layout));
   documents.shop = std::move(workshop.shop);
   for (auto& job : workshop.jobs) documents.placements.push_back(std::move(job.placement));
+  for (auto& one : workshop.as_drilled) documents.as_drilled.push_back(std::move(one));
 }
 
 void add_document(Documents& documents, const std::string& file) {
@@ -52,6 +53,9 @@ void add_document(Documents& documents, const std::string& file) {
       break;
     case DocumentKind::mock_up:
       documents.mock_ups.push_back(read_mock_up(file));
+      break;
+    case DocumentKind::as_drilled:
+      documents.as_drilled.push_back(read_as_drilled(file));
       break;
   }
 }

@@ -18,6 +18,7 @@ struct Documents {
   std::optional<Loaded<Shop>> shop;
   std::vector<Loaded<Placement>> placements;
   std::vector<Loaded<MeasuredMockUp>> mock_ups;
+  std::vector<Loaded<AsDrilled>> as_drilled;  ///< at most one for each placement
 
   const Shop* shop_given() const { return shop ? &shop->value : nullptr; }
   /// The shop, or one with the defaults where none was given.

@@ -11,6 +11,8 @@
 ///   readings   what, way, distance, from; and, where wanted, direction, point, from_point, level, by, error,
 ///              note (layout/measured_mock_up.hpp)
 ///   marks      key; along, around, direction, line, hand, finger ("left index" too), hole, error, note
+///   drilled    key, across_along; and, where wanted, state, across_around, at, around, wall, chip_out, note
+///              (layout/as_drilled.hpp)
 #include <memory>
 
 #include "files/csv.hpp"
@@ -21,6 +23,7 @@ std::unique_ptr<CsvColumns> station_columns(const CsvTable& table);
 std::unique_ptr<CsvColumns> key_columns(const CsvTable& table);
 std::unique_ptr<CsvColumns> reading_columns(const CsvTable& table);
 std::unique_ptr<CsvColumns> mark_columns(const CsvTable& table);
+std::unique_ptr<CsvColumns> drilled_columns(const CsvTable& table);
 
 /// Whether a table of a mock-up holds readings; otherwise marks.
 bool holds_readings(const CsvTable& table);

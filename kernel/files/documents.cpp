@@ -22,12 +22,16 @@ DocumentTraits traits_of(DocumentKind kind) {
   DocumentTraits traits;
   traits.kind = kind;
   traits.comments = kind != DocumentKind::placement;  // the one the program writes
-  traits.units = kind == DocumentKind::tube || kind == DocumentKind::mock_up;
+  traits.units =
+      kind == DocumentKind::tube || kind == DocumentKind::mock_up || kind == DocumentKind::as_drilled;
   if (kind == DocumentKind::tube) traits.csv = {CsvList{"stations_csv", "stations", files::station_columns}};
   if (kind == DocumentKind::key_layout) traits.csv = {CsvList{"keys_csv", "keys", files::key_columns}};
   if (kind == DocumentKind::mock_up) {
     traits.csv = {CsvList{"readings_csv", "readings", files::reading_columns},
                   CsvList{"marks_csv", "marks", files::mark_columns}};
+  }
+  if (kind == DocumentKind::as_drilled) {
+    traits.csv = {CsvList{"holes_csv", "holes", files::drilled_columns}};
   }
   return traits;
 }
@@ -115,6 +119,10 @@ class WorkshopReader {
     if (all_there) {
       for (Loaded<Placement>& placement : placements) add_job(std::move(placement));
     }
+    std::vector<Loaded<AsDrilled>> drilled = list(read_as_drilled, workshop.as_drilled, "/as_drilled");
+    if (problems_.empty()) {
+      for (Loaded<AsDrilled>& one : drilled) add_as_drilled(std::move(one));
+    }
     if (!problems_.empty()) throw InputError(std::move(problems_));
     return std::move(whole_);
   }
@@ -149,6 +157,26 @@ class WorkshopReader {
     whole_.jobs.push_back({std::move(placement), *tube, *layout});
   }
 
+  void add_as_drilled(Loaded<AsDrilled> drilled) {
+    std::vector<Loaded<Placement>> placements;
+    for (const LoadedWorkshop::Job& job : whole_.jobs) placements.push_back(job.placement);
+    const auto found = find_id(placements, drilled.value.placement_id, "/placement", "placement",
+                               drilled.locations, problems_);
+    if (!found) return;
+    const auto& [placement, tube, layout] = whole_.jobs[*found];
+    for (const Loaded<AsDrilled>& other : whole_.as_drilled) {
+      if (other.value.placement_id != drilled.value.placement_id) continue;
+      const Problems twice = located({twice_drilled(drilled.value, other.locations.file)}, drilled.locations);
+      problems_.insert(problems_.end(), twice.begin(), twice.end());
+    }
+    const Problems wrong =
+        located(check_as_drilled_on(drilled.value, placement.value, whole_.tubes[tube].value,
+                                    whole_.key_layouts[layout].value),
+                drilled.locations);
+    problems_.insert(problems_.end(), wrong.begin(), wrong.end());
+    whole_.as_drilled.push_back(std::move(drilled));
+  }
+
   std::filesystem::path folder_;
   LoadedWorkshop whole_;
   Problems problems_;
@@ -170,12 +198,15 @@ const char* name_of(DocumentKind kind) {
       return "workshop";
     case DocumentKind::mock_up:
       return "mock-up";
+    case DocumentKind::as_drilled:
+      return "as-drilled";
   }
   return "";
 }
 
 const char* file_stem_of(DocumentKind kind) {
   if (kind == DocumentKind::key_layout) return "key_layout";
+  if (kind == DocumentKind::as_drilled) return "as_drilled";
   return kind == DocumentKind::mock_up ? "mock_up" : name_of(kind);
 }
 
@@ -206,6 +237,11 @@ Loaded<MeasuredMockUp> read_mock_up_text(std::string_view text, const std::strin
   return files::read_document(Source{name, text, folder}, traits_of(DocumentKind::mock_up),
                               files::mock_up_table(), check_measured_mock_up);
 }
+Loaded<AsDrilled> read_as_drilled_text(std::string_view text, const std::string& name,
+                                       const std::filesystem::path& folder) {
+  return files::read_document(Source{name, text, folder}, traits_of(DocumentKind::as_drilled),
+                              files::as_drilled_table(), check_as_drilled);
+}
 
 Loaded<Survey> read_tube(const std::filesystem::path& file) {
   return read_tube_text(text_of(file), file.string(), file.parent_path());
@@ -224,6 +260,9 @@ Loaded<Workshop> read_workshop(const std::filesystem::path& file) {
 }
 Loaded<MeasuredMockUp> read_mock_up(const std::filesystem::path& file) {
   return read_mock_up_text(text_of(file), file.string(), file.parent_path());
+}
+Loaded<AsDrilled> read_as_drilled(const std::filesystem::path& file) {
+  return read_as_drilled_text(text_of(file), file.string(), file.parent_path());
 }
 
 Loaded<MeasuredMockUp> read_mock_up_table(const std::filesystem::path& file, bool inches) {
@@ -244,6 +283,25 @@ Loaded<MeasuredMockUp> read_mock_up_table(const std::filesystem::path& file, boo
                             check_measured_mock_up);
 }
 
+Loaded<AsDrilled> read_as_drilled_table(const std::filesystem::path& file, const AsDrilled& of, bool inches) {
+  Problems problems;
+  // Ids and whole numbers: the same in every unit, and nothing in them has to be escaped.
+  const std::string ids = "{\"tube\": \"" + of.tube_id + "\", \"placement\": \"" + of.placement_id +
+                          "\", \"revision\": " + std::to_string(of.revision) + "}";
+  std::optional<files::Body> body;
+  if (const auto table = files::parse_csv(text_of(file), file.string(), problems)) {
+    const auto columns = files::drilled_columns(*table);
+    if (auto list = files::rows_as_list(*table, *columns, problems)) {
+      body.emplace();
+      body->node = *files::parse_json(ids, file.string(), false, problems);
+      body->node.members.push_back({"holes", list->spot, std::move(*list)});
+      if (inches) body->length_unit = files::inch;
+    }
+  }
+  return files::read_fields(body, file.string(), std::move(problems), files::as_drilled_table(),
+                            check_as_drilled);
+}
+
 std::string tube_to_json(const Survey& survey) {
   return files::write_document(survey, DocumentKind::tube, files::tube_table());
 }
@@ -261,6 +319,10 @@ std::string workshop_to_json(const Workshop& workshop) {
 }
 std::string mock_up_to_json(const MeasuredMockUp& mock_up) {
   return files::write_document(mock_up, DocumentKind::mock_up, files::mock_up_table());
+}
+
+std::string as_drilled_to_json(const AsDrilled& as_drilled) {
+  return files::write_document(as_drilled, DocumentKind::as_drilled, files::as_drilled_table());
 }
 
 DocumentKind kind_of_file(const std::filesystem::path& file) {
@@ -302,6 +364,8 @@ std::string schema_text(DocumentKind kind) {
       return schema(files::workshop_table(), "Which documents belong together");
     case DocumentKind::mock_up:
       return schema(files::mock_up_table(), "What was measured on a mock-up");
+    case DocumentKind::as_drilled:
+      return schema(files::as_drilled_table(), "Holes as they came out");
   }
   return "";
 }

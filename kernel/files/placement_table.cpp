@@ -100,7 +100,9 @@ Table<Workshop> workshop_fields() {
                 "Files of the key layouts")
       .required("shop", &W::shop, file_name(), "File of the shop")
       .with_default("placements", &W::placements, list(file_name(), 0, 1000, "file names"),
-                    "Files of the placements, one for each instrument to be made");
+                    "Files of the placements, one for each instrument to be made")
+      .with_default("as_drilled", &W::as_drilled, list(file_name(), 0, 1000, "file names"),
+                    "Files of what was drilled already, at most one for each placement");
 }
 
 }  // namespace

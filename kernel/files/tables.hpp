@@ -1,6 +1,7 @@
 #pragma once
 /// The field tables of the documents. See table.hpp.
 #include "files/table.hpp"
+#include "layout/as_drilled.hpp"
 #include "layout/key_layout.hpp"
 #include "layout/measured_mock_up.hpp"
 #include "layout/placement.hpp"
@@ -16,11 +17,18 @@ const Table<Shop>& shop_table();
 const Table<Placement>& placement_table();
 const Table<Workshop>& workshop_table();
 const Table<MeasuredMockUp>& mock_up_table();
+const Table<AsDrilled>& as_drilled_table();
 
 /// Shared by several tables.
 Codec<End> end_name();
 Codec<Hand> hand_name();
 Codec<Finger> finger_name();
+Codec<TouchSurface> touch_surface();
+Codec<PadLand> pad_land();
+Codec<Recess> recess();
+Codec<PartShape> part_shape();
+Codec<FittedDefaults> fitted_defaults();
+Codec<Wiring> wiring();
 Table<HandMark> hand_mark_table();
 Table<Signature> signature_table();
 

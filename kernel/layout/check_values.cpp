@@ -6,6 +6,7 @@
 #include <set>
 
 #include "base/words.hpp"
+#include "layout/check_cups.hpp"
 
 namespace culmwright {
 
@@ -164,6 +165,7 @@ Problems check_key_layout(const KeyLayout& layout) {
     names.add(key.id, item("keys", i, "id"));
     check_corner(problems, key.touch.corner_radius, key.touch.length, key.touch.width,
                  "the touch of key \"" + key.id + "\"", item("keys", i, "touch/corner_radius"));
+    check_cup_shape(problems, key, item("keys", i, "cup_shape"));
   }
   for (std::size_t i = 0; i < layout.parts.size(); ++i) {
     names.add(layout.parts[i].id, item("parts", i, "id"));
@@ -185,6 +187,7 @@ Problems check_key_layout(const KeyLayout& layout) {
 
 Problems check_shop(const Shop& shop) {
   Problems problems;
+  check_cup_defaults(problems, shop.cups, "/cups");
   for (std::size_t i = 0; i < shop.drills.size(); ++i) {
     const Drill& drill = shop.drills[i];
     // A hole more than a tenth off its drill's size is another drill's.
@@ -231,6 +234,7 @@ Problems check_workshop(const Workshop& workshop) {
   check_file_names(problems, workshop.tubes, "tubes");
   check_file_names(problems, workshop.key_layouts, "key_layouts");
   check_file_names(problems, workshop.placements, "placements");
+  check_file_names(problems, workshop.as_drilled, "as_drilled");
   return problems;
 }
 

@@ -24,7 +24,11 @@ struct PlacedKey {
   Angle tilt;           ///< axis against the true normal
   Origin origin = Origin::given;
   bool locked = false;
-  std::optional<DrilledHole> drilled;  ///< as it came out, where it was measured
+  /// The hole as it came out, pilot or finished; none: not drilled yet. Then `place` is where it is, and of a
+  /// finished one `drilling` is the round hole that takes in both its diameters; `key.hole_diameter` stays
+  /// what was wanted. `drilled->wall` is what the hook gauge said, `wall` what the tube says after it was
+  /// told.
+  std::optional<DrilledHole> drilled;
 };
 
 struct PlacedPart {
@@ -35,6 +39,19 @@ struct PlacedPart {
   Angle theta;
   Vec3 point;   ///< on the skin
   Vec3 normal;  ///< outward, in the section plane
+  /// An opening as it came out; then `place`, `part.length` and `part.width` are what was measured.
+  std::optional<DrilledHole> drilled;
+};
+
+/// A hole where none was wanted: it belongs to no key, and everything keeps clear of it.
+struct PlacedExtra {
+  DrilledHole drilled;
+  SkinPlace place;
+  double along = 0.0;
+  double around = 0.0;
+  Angle theta;
+  Drilling drilling;  ///< taken to be square to the skin, as round as its greater diameter
+  double wall = 0.0;
 };
 
 struct Instrument {
@@ -49,6 +66,7 @@ struct Instrument {
   Angle facing;
   std::vector<PlacedKey> keys;
   std::vector<PlacedPart> parts;  ///< openings among them
+  std::vector<PlacedExtra> extras;
   double length() const {
     return mouth_cut_at < foot_cut_at ? foot_cut_at - mouth_cut_at : mouth_cut_at - foot_cut_at;
   }

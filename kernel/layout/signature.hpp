@@ -43,6 +43,9 @@ struct SignMark {
   std::vector<Accepted> accepted;         ///< what the signer let stand
   std::vector<std::string> changed;       ///< documents: "tube", "key layout", "shop", "placement"
   std::vector<std::string> what_changed;  ///< sentences: which value was what, and is what now
+  /// Sentences: what has been drilled of it and how true; what that means for the signature. Filled in where
+  /// the facts are known (fit/drilled_facts.hpp).
+  std::vector<std::string> drilled;
 
   bool signed_off() const { return state == SignState::signed_off; }
 };

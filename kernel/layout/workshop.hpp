@@ -14,6 +14,7 @@ struct Workshop {
   std::vector<std::string> key_layouts;
   std::string shop;
   std::vector<std::string> placements;
+  std::vector<std::string> as_drilled;
 };
 
 }  // namespace culmwright

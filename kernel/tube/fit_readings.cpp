@@ -90,8 +90,10 @@ void list_walls(const Survey& survey, Readings& readings) {
                    [&](auto a, auto b) { return survey.walls[a].at < survey.walls[b].at; });
   for (std::size_t i : order) {
     const WallReading& wall = survey.walls[i];
+    const std::string what =
+        wall.through.empty() ? "wall at " + at_text(wall.at) : "wall through hole " + wall.through;
     readings.list.push_back({Reading::Kind::wall, wall.at, wall.direction, wall.thickness, false,
-                             "/walls/" + std::to_string(i), "wall at " + at_text(wall.at)});
+                             "/walls/" + std::to_string(i), what, wall.error});
     readings.mean_wall += wall.thickness / static_cast<double>(survey.walls.size());
     if (places.empty() || wall.at - places.back().first > same_wall_place) places.push_back({wall.at, {}});
     places.back().second.push_back(rough_degrees(wall.direction, readings.mean_radius));
@@ -272,7 +274,7 @@ Prediction predict(const Reading& reading, const Tube& tube, const Survey& surve
     }
     case Reading::Kind::wall: {
       const Section cut = tube.section(reading.at);
-      prediction = {cut.wall(theta), errors.wall};
+      prediction = {cut.wall(theta), reading.sigma.value_or(errors.wall)};
       slope = tube.shape().wall.section(reading.at)(theta).f_t;
       add(Field::wall, reading.at, theta, 1.0);
       break;

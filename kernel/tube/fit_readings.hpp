@@ -16,6 +16,7 @@ struct Reading {
   bool convex = false;
   std::string pointer;
   std::string what;
+  std::optional<double> sigma = std::nullopt;  ///< where it differs from its instrument's
 };
 
 struct Readings {

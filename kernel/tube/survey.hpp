@@ -65,6 +65,10 @@ struct WallReading {
   double at = 0.0;
   Direction direction;
   double thickness = 0.0;
+  /// Not written in a tube document: one standard deviation where it differs from `errors.wall`, and the hole
+  /// through which it was read (fit/drilled_facts.hpp).
+  std::optional<double> error = std::nullopt;
+  std::string through = {};
 };
 
 /// Bamboo's growth ring. The ridge lies at `at_line` on the reference line's side and at `at_far` on the far

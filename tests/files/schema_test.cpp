@@ -21,7 +21,8 @@ const std::vector<std::pair<std::string, DocumentKind>>& starters() {
       {"shop.json", DocumentKind::shop},
       {"placement.json", DocumentKind::placement},
       {"workshop.json", DocumentKind::workshop},
-      {"mock_up.json", DocumentKind::mock_up}};
+      {"mock_up.json", DocumentKind::mock_up},
+      {"as_drilled.json", DocumentKind::as_drilled}};
   return all;
 }
 
@@ -56,6 +57,9 @@ Problems read_problems(DocumentKind kind, const std::string& text) {
         break;
       case DocumentKind::mock_up:
         read_mock_up_text(text, "d", templates_folder());
+        break;
+      case DocumentKind::as_drilled:
+        read_as_drilled_text(text, "d", templates_folder());
         break;
     }
   });
