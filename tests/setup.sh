@@ -10,7 +10,7 @@
 packages=(
   g++ cmake ninja-build ccache
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev
-  libtbb-dev libcgal-dev lib3mf-dev libcli11-dev nlohmann-json3-dev catch2 libeigen3-dev libglpk-dev libcairo2-dev libfreetype-dev fonts-dejavu-extra
+  libtbb-dev libcgal-dev lib3mf-dev libcli11-dev nlohmann-json3-dev catch2 libeigen3-dev libglpk-dev libceres-dev libcairo2-dev libfreetype-dev fonts-dejavu-extra
 )
 programs=(g++ cmake ninja)  # by which the packages are known where dpkg is not
 

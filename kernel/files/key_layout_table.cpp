@@ -84,11 +84,20 @@ Codec<Part> part() {
           .with_default("note", &Part::note, note_text(), "In your own words"));
 }
 
-Codec<HandSize> hand_size() {
-  return object(Table<HandSize>("the hand's size")
-                    .required("length", &HandSize::length, length(100, 260),
+Codec<PlayerHand> player_hand() {
+  using H = PlayerHand;
+  return object(Table<H>("the hand's size")
+                    .optional("length", &H::length, length(100, 260),
                               "From the crease of the wrist to the tip of the middle finger")
-                    .required("breadth", &HandSize::breadth, length(45, 130), "Across the four knuckles"));
+                    .optional("breadth", &H::breadth, length(45, 130),
+                              "Across the four knuckles; left out: 0.445 of the length")
+                    .optional("percentile", &H::percentile, number(1, 99, ""),
+                              "Instead of a length: so many of a hundred hands are smaller")
+                    .optional("set", &H::set,
+                              choice<HandSet>({{"women", HandSet::women}, {"men", HandSet::men}}),
+                              "Among whose hands the percentile is counted; left out: women")
+                    .exactly_one_of({"length", "percentile"})
+                    .at_most_one_of({"breadth", "percentile"}));
 }
 
 Codec<RuleLimits> rule_limits() {
@@ -163,7 +172,7 @@ Table<KeyLayout> key_layout_fields() {
                       "Instead of keys: a CSV table with columns key, hand, finger, along, around, hole")
       .with_default("parts", &K::parts, list(part(), 0, 100, "parts"),
                     "Thumb rest, slider, openings, mouthpiece and the like")
-      .optional("hand_size", &K::hand_size, hand_size(), "The player's hand, if measured")
+      .optional("hand_size", &K::hand_size, player_hand(), "The player's hand: measured, or a percentile")
       .with_default("limits", &K::limits, rule_limits(), "Limits of the rules")
       .with_default("least_length", &K::least_length, length(0, longest_tube), "Of the tube between its cuts")
       .with_default("greatest_length", &K::greatest_length, length(0, longest_tube),

@@ -75,7 +75,18 @@ struct HandMark {
   double around = 0.0;
 };
 
-/// The player's hand; either measured or unknown.
+/// Whose hands a percentile is counted among (hand/hand_sizes.hpp).
+enum class HandSet { women, men };
+
+/// The player's hand as the key layout says it: measured, or a percentile of a set of hands.
+struct PlayerHand {
+  std::optional<double> length;   ///< from the crease of the wrist to the tip of the middle finger
+  std::optional<double> breadth;  ///< across the four knuckles; left out: from the length
+  std::optional<double> percentile;
+  std::optional<HandSet> set;  ///< left out: women
+};
+
+/// The same in millimetres (hand/hand_sizes.hpp).
 struct HandSize {
   double length = 0.0;
   double breadth = 0.0;
@@ -124,7 +135,7 @@ struct KeyLayout {
   HandMark right;
   std::vector<Key> keys;
   std::vector<Part> parts;
-  std::optional<HandSize> hand_size;
+  std::optional<PlayerHand> hand_size;
   RuleLimits limits;
   double least_length = 0.0;     ///< of the tube between its cuts
   double greatest_length = 0.0;  ///< 0: no limit
