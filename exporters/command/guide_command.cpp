@@ -1,9 +1,11 @@
 #include <algorithm>
 #include <filesystem>
 #include <iostream>
+#include <optional>
 
 #include "base/words.hpp"
 #include "command/commands.hpp"
+#include "command/depth_sleeves.hpp"
 #include "command/gather.hpp"
 #include "command/guide_part.hpp"
 #include "command/parts.hpp"
@@ -66,23 +68,33 @@ std::string text_of(const std::vector<std::string>& notes, const std::string& na
   return text;
 }
 
-/// The files of one instrument's guides and their record; false when one was refused.
-bool write_guides(const Job& job, const Shop& shop, const std::vector<GuidePlan>& plans,
-                  const fs::path& out) {
-  Progress progress;
-  const std::vector<MadePart> parts = make_guides(
-      job, shop, plans, [&](const std::string& what) { progress.say(job.instrument.id + ": " + what); });
-  JsonValue guides = JsonValue::array();
+/// The records of sound parts; what was refused is said, and none come back.
+std::optional<JsonValue> records_of(const std::vector<MadePart>& parts, const Job& job) {
+  JsonValue records = JsonValue::array();
   bool sound = true;
   for (const MadePart& part : parts) {
     if (part.refused) std::cerr << wrapped(job.instrument.id + ": " + *part.refused, 2);
     sound = sound && !part.refused;
-    guides.push(part.record);
+    records.push(part.record);
   }
-  if (!sound) return false;
+  return sound ? std::optional(std::move(records)) : std::nullopt;
+}
+
+/// The files of one instrument's guides and depth sleeves, and their records; false when one was refused.
+bool write_guides(const Job& job, const Shop& shop, const std::vector<GuidePlan>& plans,
+                  const DepthSleeves& sleeves, const fs::path& out) {
+  Progress progress;
+  const auto say = [&](const std::string& what) { progress.say(job.instrument.id + ": " + what); };
+  const std::vector<MadePart> guides = make_guides(job, shop, plans, say);
+  const std::vector<MadePart> stops = make_all(sleeve_tasks(job, sleeves), say);
+  const std::optional<JsonValue> guide_records = records_of(guides, job);
+  const std::optional<JsonValue> stop_records = records_of(stops, job);
+  if (!guide_records || !stop_records) return false;
   OutputFolder folder(out / job.instrument.id);
-  add_parts(folder, parts);
-  folder.add("guides.json", to_text(guides));
+  add_parts(folder, guides);
+  add_parts(folder, stops);
+  folder.add("guides.json", to_text(*guide_records));
+  folder.add("sleeves.json", to_text(*stop_records));
   folder.commit();
   return true;
 }
@@ -103,13 +115,14 @@ int run(const Options& options) {
     std::cout << job.instrument.id << " on " << job.instrument.tube_id << "\n";
     try {
       const std::vector<GuidePlan> plans = plan_guides(job.fit.tube(), job.instrument, shop);
-      std::cout << table_of(plans, shop) << depths_of(plans, job);
+      const DepthSleeves sleeves = sleeves_of(job, shop, plans);
+      std::cout << table_of(plans, shop) << depths_of(plans, job) << sleeves_text(sleeves);
       for (const GuidePlan& plan : plans) std::cout << text_of(notes_of(plan, job, shop), plan.name);
       std::cout << "\n";
       if (!options.out.empty() && !acceptable(job.findings, job.instrument.sign)) {
         std::cout << "  It breaks a rule, so nothing is written: see the command check.\n";
         code = std::max<int>(code, rule_failed);
-      } else if (!options.out.empty() && !write_guides(job, shop, plans, options.out)) {
+      } else if (!options.out.empty() && !write_guides(job, shop, plans, sleeves, options.out)) {
         code = solid_refused;
       }
     } catch (const GeometryError& error) {

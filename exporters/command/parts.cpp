@@ -1,6 +1,7 @@
 #include "command/parts.hpp"
 
 #include "command/collars.hpp"
+#include "command/depth_sleeves.hpp"
 #include "command/guide_part.hpp"
 #include "plan/body_plan.hpp"
 #include "plan/cup_plan.hpp"
@@ -78,6 +79,7 @@ std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
     add(guide.name, "guides/" + file_name(guide.name),
         [&job, &shop, &guide](MadePart& part) { make_guide(guide, job, shop, part); });
   }
+  for (PartTask& task : sleeve_tasks(job, sleeves_of(job, shop, guides))) tasks.push_back(std::move(task));
   for (const PlacedKey& key : job.instrument.keys) {
     add("key cup " + key.key.id, "cups/" + file_name(key.key.id),
         [&job, &shop, &key](MadePart& part) { make_cup(key, job, shop, part); });

@@ -128,6 +128,7 @@ JsonValue record_json(const Job& job, const std::vector<MadePart>& parts,
       .set("holes", holes_json(job))
       .set("parts", fitted_json(instrument))
       .set("guides", parts_json(parts, "guides/"))
+      .set("sleeves", parts_json(parts, "sleeves/"))
       .set("cups", parts_json(parts, "cups/"))
       .set("collars", parts_json(parts, "collars/"))
       .set("body", parts_json(parts, "tube"))

@@ -12,7 +12,6 @@ namespace {
 
 constexpr double tip_per_diameter = 0.3;  ///< 1 / (2 tan 59°)
 constexpr double beyond = 1.0;            ///< of the stop over what it takes for certain
-constexpr double least_room = 3.0;        ///< before the far wall
 constexpr double sigmas = 2.0;
 constexpr double same_drill = 0.05;
 constexpr int rim_count = 48;

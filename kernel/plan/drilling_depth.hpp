@@ -9,6 +9,8 @@
 
 namespace culmwright {
 
+constexpr double least_room = 3.0;  ///< between a drill's tip and the far wall
+
 /// All measured along the hole's axis from the top of its bush or boss, inward.
 struct DrillingDepth {
   double skin = 0.0;  ///< the drill's middle meets the skin
