@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 
+#include "base/words.hpp"
 #include "files/sign_state.hpp"
 #include "fit/assemble.hpp"
 #include "fit/propose.hpp"
@@ -103,15 +104,70 @@ const Loaded<T>* named(const std::vector<Loaded<T>>& list, const std::string& id
 }
 
 /// Gives each problem of an assembly its line in the document that it concerns.
-Problems placed(const Problems& problems, const Loaded<Placement>& placement,
-                const Loaded<KeyLayout>& layout) {
+Problems placed(const Problems& problems, const Loaded<Placement>& placement, const Loaded<KeyLayout>& layout,
+                const Loaded<AsDrilled>* drilled) {
   Problems all;
   for (Problem problem : problems) {
-    const bool of_layout = problem.where.file == key_layout_document;
+    const std::string document = problem.where.file;
     problem.where.file.clear();
-    append(all, located({problem}, of_layout ? layout.locations : placement.locations));
+    const bool of_drilled = drilled != nullptr && document == as_drilled_document;
+    append(all, located({problem}, of_drilled                        ? drilled->locations
+                                   : document == key_layout_document ? layout.locations
+                                                                     : placement.locations));
   }
   return all;
+}
+
+void refuse_drilled_twice(const std::vector<Loaded<AsDrilled>>& list, Problems& problems) {
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) {
+      if (list[k].value.placement_id != list[i].value.placement_id) continue;
+      append(problems, located({twice_drilled(list[i].value, list[k].locations.file)}, list[i].locations));
+      break;
+    }
+  }
+}
+
+/// Facts of a placement that was not given cannot be used: told, rather than passed over.
+void refuse_drilled_alone(const Documents& documents, Problems& problems) {
+  for (const Loaded<AsDrilled>& drilled : documents.as_drilled) {
+    if (find_by_id(documents.placements, drilled.value.placement_id) != nullptr) continue;
+    std::vector<std::string> known;
+    for (const auto& placement : documents.placements) known.push_back(placement.value.id);
+    const Problem problem{
+        "not-given",
+        {"", 0, 0, "/placement"},
+        "the placement " + drilled.value.placement_id + ", which is not among the files given",
+        known.empty() ? "a placement document beside the as-drilled one" : listed(known),
+        "Name the file of that placement too"};
+    append(problems, located({problem}, drilled.locations));
+  }
+}
+
+const Loaded<AsDrilled>* drilled_of(const Documents& documents, const Placement& placement) {
+  for (const Loaded<AsDrilled>& drilled : documents.as_drilled) {
+    if (drilled.value.placement_id == placement.id) return &drilled;
+  }
+  return nullptr;
+}
+
+Job job_of(const Loaded<Survey>& tube, const Loaded<KeyLayout>& layout, const Loaded<Placement>& placement,
+           const TubeFit& fit, const Loaded<AsDrilled>* drilled, const Shop* shop) {
+  Job job{&tube, &layout, &placement, fit, {}, {}, false, shop, drilled};
+  if (drilled != nullptr) {
+    DrilledJob facts = with_drilled_facts(fit, layout.value, placement.value, drilled->value,
+                                          (shop != nullptr ? *shop : Shop{}).pilot_diameter);
+    job.fit = std::move(facts.fit);
+    job.instrument = std::move(facts.instrument);
+    job.drilled = std::move(facts.holes);
+    job.with_facts = std::move(facts.placement);
+  } else {
+    job.instrument = assemble(fit.tube(), layout.value, placement.value);
+  }
+  job.findings = check(job.fit, layout.value, job.instrument);
+  job.instrument.sign = sign_mark(placement.value, tube.value, layout.value, shop);
+  if (drilled != nullptr) judge_drilled(job.drilled, job.instrument, job.findings, job.instrument.sign);
+  return job;
 }
 
 }  // namespace
@@ -125,6 +181,7 @@ Documents gather(const std::vector<std::string>& files) {
   refuse_twins(documents.tubes, "tube", problems);
   refuse_twins(documents.key_layouts, "key layout", problems);
   refuse_twins(documents.placements, "placement", problems);
+  refuse_drilled_twice(documents.as_drilled, problems);
   if (!problems.empty()) throw InputError(std::move(problems));
   return documents;
 }
@@ -156,23 +213,21 @@ std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tub
     for (const auto& tube : documents.tubes) known += (known.empty() ? "" : ", ") + tube.value.id;
     throw InputError({{"unknown-tube", {}, "no tube called " + only_tube, "one of " + known, ""}});
   }
+  refuse_drilled_alone(documents, problems);
   for (const Loaded<Placement>& placement : documents.placements) {
     if (!only_tube.empty() && placement.value.tube_id != only_tube) continue;
     const auto* tube = named(documents.tubes, placement.value.tube_id, "tube", "tube", placement, problems);
     const auto* layout = named(documents.key_layouts, placement.value.layout_id, "key_layout", "key layout",
                                placement, problems);
     if (tube == nullptr || layout == nullptr) continue;
+    const Loaded<AsDrilled>* drilled = drilled_of(documents, placement.value);
     collecting(problems, [&] {
       auto it = fits.find(tube->value.id);
       if (it == fits.end()) it = fits.emplace(tube->value.id, fit_of(*tube)).first;
       try {
-        Instrument instrument = assemble(it->second.tube(), layout->value, placement.value);
-        std::vector<Finding> findings = check(it->second, layout->value, instrument);
-        instrument.sign = sign_mark(placement.value, tube->value, layout->value, documents.shop_given());
-        jobs.push_back({tube, layout, &placement, it->second, std::move(instrument), std::move(findings),
-                        false, documents.shop_given()});
+        jobs.push_back(job_of(*tube, *layout, placement, it->second, drilled, documents.shop_given()));
       } catch (const InputError& error) {
-        throw InputError(placed(error.problems(), placement, *layout));
+        throw InputError(placed(error.problems(), placement, *layout, drilled));
       }
     });
   }

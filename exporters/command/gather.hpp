@@ -7,6 +7,7 @@
 
 #include "files/documents.hpp"
 #include "fit/balance.hpp"
+#include "fit/drilled_facts.hpp"
 #include "fit/rules.hpp"
 #include "tube/survey_fit.hpp"
 
@@ -32,6 +33,7 @@ Documents gather(const std::vector<std::string>& files);
 TubeFit fit_of(const Loaded<Survey>& tube);
 
 /// A placement with its tube and key layout, assembled, held against the rules and against its signature.
+/// Where an as-drilled document names it, fit, instrument and findings are those with its facts.
 struct Job {
   const Loaded<Survey>* tube = nullptr;
   const Loaded<KeyLayout>* key_layout = nullptr;
@@ -39,8 +41,14 @@ struct Job {
   TubeFit fit;
   Instrument instrument;
   std::vector<Finding> findings;
-  bool proposed = false;       ///< the placement is the program's own proposal
-  const Shop* shop = nullptr;  ///< none where none was given
+  bool proposed = false;                          ///< the placement is the program's own proposal
+  const Shop* shop = nullptr;                     ///< none where none was given
+  const Loaded<AsDrilled>* as_drilled = nullptr;  ///< none where nothing is drilled yet
+  std::vector<DrilledDeparture> drilled{};        ///< its holes, beside what was wanted
+  std::optional<Placement> with_facts{};          ///< the placement with its facts listed and locked
+
+  /// What is to be changed from here on: with the facts, where there are any.
+  const Placement& placement_now() const { return with_facts ? *with_facts : placement->value; }
 };
 
 /// Mass and balance of the instrument as placed; none where the piece was not weighed.
@@ -48,8 +56,8 @@ std::optional<Balance> balance_of(const Job& job);
 std::optional<Balance> balance_of(const TubeFit& fit, const KeyLayout& layout, const Instrument& instrument);
 
 /// Every placement as a job, or only those of the tube named. Throws InputError with all problems together: a
-/// placement whose tube or key layout was not given, what fit_of and assemble say. `documents` must outlive
-/// the result.
+/// placement whose tube or key layout was not given, an as-drilled document without its placement, what
+/// fit_of, with_drilled_facts and assemble say. `documents` must outlive the result.
 std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tube = "");
 
 }  // namespace culmwright::command

@@ -206,11 +206,22 @@ Outline::Outline(const Tube& tube, double middle_at, Angle theta, std::vector<Ve
 }
 
 Outline Outline::of_hole(const Tube& tube, const Drilling& drilling) {
+  return of_hole(tube, drilling, 2.0 * drilling.radius, 2.0 * drilling.radius);
+}
+
+Outline Outline::of_hole(const Tube& tube, const Drilling& drilling, double across_along,
+                         double across_around) {
   const double at = -drilling.point.z;
   Angle theta;
   tube.section(at).outside({drilling.point.x, drilling.point.y}, &theta);
   std::vector<Vec2> points;
-  for (const RimPoint& rim : rim(tube, drilling, rim_points)) {
+  Drilling ray = drilling;
+  for (int i = 0; i < rim_points; ++i) {
+    const Angle t = Angle::from_degrees(360.0 * i / rim_points);
+    // The rim's frame has x along the tube.
+    const Vec2 across{0.5 * across_along * t.cos(), 0.5 * across_around * t.sin()};
+    ray.radius = length(across);
+    const RimPoint rim = rim_point(tube, ray, Angle::from_radians(std::atan2(across.y, across.x)));
     points.push_back({rim.place.at, theta.radians() + (rim.theta - theta).normalized().radians()});
   }
   return Outline(tube, at, theta, std::move(points), true);

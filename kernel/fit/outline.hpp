@@ -57,6 +57,9 @@ class Outline {
  public:
   /// The exact rim of a hole (72 points and smooth between them: 1e-5 mm).
   static Outline of_hole(const Tube& tube, const Drilling& drilling);
+  /// The same of a hole that came out oval: its diameters along the tube and around it, across the axis.
+  static Outline of_hole(const Tube& tube, const Drilling& drilling, double across_along,
+                         double across_around);
   /// A rectangle with rounded corners, measured on the skin about its middle; 0.005 mm. One as long as wide
   /// and as round is a circle. Beyond the skin that is known (Tube::section) it is cut off.
   static Outline of_patch(const Tube& tube, SkinPlace middle, double length, double width,

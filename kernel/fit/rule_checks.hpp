@@ -2,10 +2,17 @@
 /// The rules one by one, as `check` (fit/rules.hpp) calls them. Each returns what Tally keeps.
 #include "fit/frame.hpp"
 #include "fit/outline.hpp"
+#include "fit/played_hands.hpp"
 #include "fit/rules.hpp"
 #include "tube/survey_fit.hpp"
 
 namespace culmwright {
+
+/// A hand laid on the instrument.
+struct ReachedHand {
+  PlayedHand played;
+  HandOnTube laid;
+};
 
 /// Everything that the rules read, solved once.
 struct LaidOut {
@@ -17,6 +24,7 @@ struct LaidOut {
   std::vector<Outline> holes;    ///< rims, as instrument.keys
   std::vector<Outline> touches;  ///< as instrument.keys
   std::vector<Outline> parts;    ///< footprints (a slider's with its travel), as instrument.parts
+  std::vector<ReachedHand> hands;  ///< none where their size is not known
 
   LaidOut(const Tube& tube_in, const KeyLayout& layout_in, const Instrument& instrument_in,
           const TubeFit* fit_in = nullptr);
@@ -73,6 +81,18 @@ std::vector<Finding> touches_apart(const LaidOut& laid);
 std::vector<Finding> rest_on_sound_wall(const LaidOut& laid);
 std::vector<Finding> least_length(const LaidOut& laid);
 std::vector<Finding> greatest_length(const LaidOut& laid);
+
+// What came out of the drill (rules_drilled.cpp).
+std::vector<Finding> drilled_flange(const LaidOut& laid);
+std::vector<Finding> drilled_size(const LaidOut& laid);
+std::vector<Finding> drilled_wall(const LaidOut& laid);
+/// What can be done about a broken rule that concerns a drilled hole, as further sentences; empty where the
+/// finding passes or concerns none.
+std::string drilled_remedy(const Finding& finding, const Instrument& instrument);
+
+// Whether the player reaches it, where the hand's size is known (rules_reach.cpp).
+std::vector<Finding> fingers_reach(const LaidOut& laid);
+std::vector<Finding> thumbs_reach(const LaidOut& laid);
 
 // Whether the piece is still what was surveyed (rules_moved.cpp).
 std::vector<Finding> tube_moved(const LaidOut& laid);

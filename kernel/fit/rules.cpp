@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "fit/drilled_facts.hpp"
 #include "fit/rule_checks.hpp"
 
 namespace culmwright {
@@ -36,8 +37,13 @@ const std::vector<Entry>& entries() {
       {{"rest-on-sound-wall", "thumb rest and strap ring on sound wall", mm, hard}, rest_on_sound_wall},
       {{"hands-order", "order of the hands", mm, hard}, hands_order},
       {{"hands-apart", "distance between the hands", mm, hard}, hands_apart},
+      {{"reach", "reach of the fingers", mm, hard}, fingers_reach},
+      {{"thumb-reach", "reach of the thumbs", mm, warning}, thumbs_reach},
       {{"least-length", "shortest length", mm, hard}, least_length},
       {{"greatest-length", "greatest length", mm, hard}, greatest_length},
+      {{"drilled-flange", "flange beyond the hole as drilled", mm, warning}, drilled_flange},
+      {{"drilled-size", "hole as drilled against the one wanted", mm, warning}, drilled_size},
+      {{"drilled-wall", "wall as measured, for the spigot", mm, warning}, drilled_wall},
       {{"tube-moved", "girth against the survey's", Unit::share, hard}, tube_moved},
   };
   return all;
@@ -84,10 +90,17 @@ LaidOut::LaidOut(const Tube& tube_in, const KeyLayout& layout_in, const Instrume
       frame(tube_in, instrument_in.mouth_end, instrument_in.mouth_cut_at, instrument_in.foot_cut_at,
             instrument_in.facing) {
   for (const PlacedKey& key : instrument.keys) {
-    holes.push_back(Outline::of_hole(tube, key.drilling));
+    const bool measured = key.drilled && key.drilled->state != DrilledState::pilot;
+    holes.push_back(
+        measured ? Outline::of_hole(tube, key.drilling, key.drilled->across_along, key.drilled->across_around)
+                 : Outline::of_hole(tube, key.drilling));
     touches.push_back(touch_of(tube, key));
   }
   for (const PlacedPart& part : instrument.parts) parts.push_back(footprint_of(tube, part));
+  for (PlayedHand& played : played_hands(tube, layout, instrument)) {
+    HandOnTube on_tube = lay_hand(played.model, played.task);
+    hands.push_back({std::move(played), std::move(on_tube)});
+  }
 }
 
 Tally::Tally(const char* rule_id)
@@ -134,23 +147,27 @@ std::vector<Finding> Tally::take() && {
 
 namespace {
 
-std::vector<Finding> all_findings(const LaidOut& laid) {
+std::vector<Finding> all_findings(const Tube& tube, const KeyLayout& layout, const Instrument& instrument,
+                                  const TubeFit* fit) {
+  const Instrument seen = as_rules_see(instrument);
+  const LaidOut laid(tube, layout, seen, fit);
   std::vector<Finding> all;
   for (const Entry& entry : entries()) {
     std::vector<Finding> found = entry.findings(laid);
     std::move(found.begin(), found.end(), std::back_inserter(all));
   }
+  for (Finding& finding : all) finding.sentence += drilled_remedy(finding, instrument);
   return all;
 }
 
 }  // namespace
 
 std::vector<Finding> check(const Tube& tube, const KeyLayout& layout, const Instrument& instrument) {
-  return all_findings(LaidOut(tube, layout, instrument));
+  return all_findings(tube, layout, instrument, nullptr);
 }
 
 std::vector<Finding> check(const TubeFit& fit, const KeyLayout& layout, const Instrument& instrument) {
-  return all_findings(LaidOut(fit.tube(), layout, instrument, &fit));
+  return all_findings(fit.tube(), layout, instrument, &fit);
 }
 
 std::optional<Finding> tightest(const std::vector<Finding>& findings, const std::string& rule) {

@@ -46,6 +46,11 @@ double room_behind(const Tube& tube, const Drilling& drilling) {
   return room;
 }
 
+/// Nothing more is drilled there.
+bool is_through(const PlacedKey& placed) {
+  return placed.drilled && placed.drilled->state != DrilledState::pilot;
+}
+
 }  // namespace
 
 std::vector<Finding> hole_to_width(const LaidOut& laid) {
@@ -70,6 +75,7 @@ std::vector<Finding> hole_tilt(const LaidOut& laid) {
   Tally tally("hole-tilt");
   const double limit = laid.layout.limits.tilt.degrees();
   for (const PlacedKey& placed : laid.instrument.keys) {
+    if (is_through(placed)) continue;  // how it leans was not measured
     Finding finding = tally.at_most(placed.tilt.degrees(), limit);
     finding.ids = {placed.key.id};
     finding.place = placed.place;
@@ -84,6 +90,7 @@ std::vector<Finding> break_through(const LaidOut& laid) {
   Tally tally("break-through");
   const double limit = laid.layout.limits.break_through;
   for (const PlacedKey& placed : laid.instrument.keys) {
+    if (is_through(placed)) continue;
     Finding finding = tally.at_least(room_behind(laid.tube, placed.drilling), limit);
     finding.ids = {placed.key.id};
     finding.place = placed.place;
