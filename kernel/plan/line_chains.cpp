@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdint>
 #include <map>
+#include <unordered_map>
 #include <utility>
 
 #include "plan/offset_field.hpp"
@@ -89,7 +90,7 @@ class PieceMap {
   }
 
   std::vector<LinePiece> pieces_;
-  std::map<std::int64_t, std::vector<int>> cells_;
+  std::unordered_map<std::int64_t, std::vector<int>> cells_;
 };
 
 /// What the spans leave of [0, 1].

@@ -1,5 +1,5 @@
 #pragma once
-/// What is seen of solids: hidden lines removed by the kernel on a mesh of 0.1 mm, joined to long lines.
+/// What is seen of solids: their meshes with hidden lines removed (plan/hidden_lines.hpp).
 #include <vector>
 
 #include "plan/line_view.hpp"
@@ -16,10 +16,14 @@ struct PlacedSolid {
 
 /// Greatest distance of a drawn line from the true edge or outline, millimetres.
 constexpr double line_accuracy = 0.1;
+/// Of the meshes that are looked at.
+constexpr MeshAccuracy picture_accuracy{0.08, 0.35, 0.03, 0.2};
 
-/// The edges of things that stand together, each hiding what lies behind it; seams and edges between faces
-/// that go over smoothly are no lines. Lines of one thing that lie on one another are drawn once, the visible
-/// before the hidden; pieces shorter than line_accuracy are left out. Deterministic. Throws GeometryError.
+/// The edges of things that stand together, each hiding what lies behind it, in one view for each frame;
+/// seams and edges between faces that go over smoothly are no lines. Deterministic. Throws GeometryError when
+/// a solid could not be meshed.
+std::vector<LineView> line_views(const std::vector<PlacedSolid>& solids,
+                                 const std::vector<ViewFrame>& frames);
 LineView line_view(const std::vector<PlacedSolid>& solids, const ViewFrame& frame);
 
 }  // namespace culmwright
