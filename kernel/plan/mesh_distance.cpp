@@ -16,6 +16,8 @@ namespace culmwright {
 namespace {
 
 constexpr int facets_in_leaf = 4;
+constexpr double sampled_at = 0.5;
+constexpr int most_samples = 50;
 constexpr double endless = std::numeric_limits<double>::infinity();
 
 struct Bounds {
@@ -52,6 +54,17 @@ int longest_axis(const Bounds& bounds) {
   return size.y >= size.z ? 1 : 2;
 }
 
+/// Its corners and a grid between them.
+template <class Use>
+void for_points_of(const Facet& facet, const Use& use) {
+  const Vec3 u = facet[1] - facet[0], v = facet[2] - facet[0];
+  const double longest = std::max({length(u), length(v), length(facet[2] - facet[1])});
+  const int n = std::clamp(static_cast<int>(std::ceil(longest / sampled_at)), 1, most_samples);
+  for (int i = 0; i <= n; ++i) {
+    for (int k = 0; k <= n - i; ++k) use(facet[0] + u * (1.0 * i / n) + v * (1.0 * k / n));
+  }
+}
+
 /// A box with two boxes in it, or with facets.
 struct Node {
   Bounds bounds;
@@ -71,6 +84,8 @@ struct MeshTree::Data {
     require(!facets.empty(), "distances were asked from a mesh without facets");
     build(0, static_cast<int>(facets.size()));
   }
+
+  double deepest_in(const MeshTree& other) const;
 
   int build(int first, int count) {
     const int number = static_cast<int>(nodes.size());
@@ -204,15 +219,22 @@ std::optional<MeshDistance> MeshTree::distance(const MeshTree& other, double wit
     const Vec3 common = other.holds(mine) ? mine : theirs;
     found = MeshDistance{0.0, common, common, 0.0};
   }
-  const auto deepest = [](const Data& corners, const MeshTree& in) {
-    double depth = 0.0;
-    for (const Vec3& p : corners.mesh.vertices) {
-      if (in.holds(p)) depth = std::max(depth, in.distance(p));
-    }
-    return depth;
-  };
-  found->depth = std::max(deepest(*data_, other), deepest(*other.data_, *this));
+  found->depth = std::max(data_->deepest_in(other), other.data_->deepest_in(*this));
   return found;
+}
+
+double MeshTree::Data::deepest_in(const MeshTree& other) const {
+  double depth = 0.0;
+  const Bounds there{other.low(), other.high()};
+  for (const Facet& facet : facets) {
+    Bounds bounds;
+    for (const Vec3& p : facet) bounds.hold(p);
+    if (square_gap(bounds, there) > 0.0) continue;
+    for_points_of(facet, [&](Vec3 p) {
+      if (there.holds(p) && other.holds(p)) depth = std::max(depth, other.distance(p));
+    });
+  }
+  return depth;
 }
 
 double box_gap(const MeshTree& a, const MeshTree& b) {

@@ -17,8 +17,9 @@ struct MeshDistance {
   double distance = 0.0;  ///< 0 where facets cross or touch, or one mesh lies within the other
   Vec3 on_first;          ///< the nearest points; where they meet, a point of both
   Vec3 on_second;
-  /// Greatest distance of a corner of one inside the other from that other's surface; 0 where they only touch
-  /// or stand apart. Less than the true depth where edges cross without a corner inside.
+  /// Greatest distance from the other's surface of what lies inside it, over points of the facets no more than
+  /// 0.5 apart (2 % of the longest side on facets over 25): at most so much less than the truth. 0 where they
+  /// only touch or stand apart.
   double depth = 0.0;
   bool meet() const { return distance <= 0.0; }
 };

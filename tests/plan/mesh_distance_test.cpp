@@ -86,7 +86,7 @@ TEST_CASE("what crosses or lies within has no distance, and says how deep") {
   CHECK(crossing->depth == Approx(1.5).margin(1e-9));
   const auto within = box.distance(MeshTree(shifted(samples::box(2, 2, 2), {3, 4, 4})));
   CHECK(within->meet());
-  CHECK(within->depth == Approx(4.0).margin(1e-9));  // its corners lie 3 to 4 below the nearest face
+  CHECK(within->depth == Approx(5.0).margin(1e-9));  // the middle of its face at x = 5
   const auto touching = box.distance(MeshTree(shifted(samples::box(4, 4, 4), {10, 3, 3})));
   CHECK(touching->meet());
   CHECK(touching->depth == Approx(0.0).margin(1e-9));
