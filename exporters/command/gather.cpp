@@ -204,6 +204,13 @@ std::optional<Balance> balance_of(const TubeFit& fit, const KeyLayout& layout, c
                                 facts.centre_sigma);
 }
 
+Instrument instrument_of(const Job& job, const Placement& placement) {
+  const KeyLayout& layout = job.key_layout->value;
+  if (job.as_drilled == nullptr) return assemble(job.fit.tube(), layout, placement);
+  return assemble_as_drilled(job.fit.tube(), layout, placement, job.as_drilled->value,
+                             (job.shop != nullptr ? *job.shop : Shop{}).pilot_diameter);
+}
+
 std::vector<Job> jobs_of(const Documents& documents, const std::string& only_tube) {
   std::vector<Job> jobs;
   Problems problems;

@@ -55,6 +55,9 @@ struct Job {
 std::optional<Balance> balance_of(const Job& job);
 std::optional<Balance> balance_of(const TubeFit& fit, const KeyLayout& layout, const Instrument& instrument);
 
+/// Another placement of the job's tube and key layout, with the job's facts, and how it stands.
+Instrument instrument_of(const Job& job, const Placement& placement);
+
 /// Every placement as a job, or only those of the tube named. Throws InputError with all problems together: a
 /// placement whose tube or key layout was not given, an as-drilled document without its placement, what
 /// fit_of, with_drilled_facts and assemble say. `documents` must outlive the result.

@@ -7,6 +7,7 @@
 #include "command/propose_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
+#include "fit/propose_drilled.hpp"
 #include "fit/transfer.hpp"
 #include "paper/placement_strips.hpp"
 
@@ -32,6 +33,21 @@ const Loaded<Placement>* placement_of(const Documents& documents, const Survey& 
     if (placement.value.tube_id == tube.id && placement.value.layout_id == layout.id) return &placement;
   }
   return nullptr;
+}
+
+/// The placement with its facts, where something of it is drilled already.
+const Job* drilled_job(const std::vector<Job>& jobs, const Survey& tube, const KeyLayout& layout) {
+  for (const Job& job : jobs) {
+    if (job.as_drilled != nullptr && job.tube->value.id == tube.id && job.key_layout->value.id == layout.id)
+      return &job;
+  }
+  return nullptr;
+}
+
+Proposed proposed_around(const Job& job, const ProposeOptions& how, const Shop& shop) {
+  const DrilledJob facts{job.fit, job.placement_now(), job.instrument, job.drilled};
+  return propose_as_drilled(facts, job.key_layout->value, job.placement->value, job.as_drilled->value,
+                            shop.pilot_diameter, how);
 }
 
 /// For a player who holds the other hand uppermost; a document of its own, since placements name it.
@@ -85,6 +101,7 @@ int run(const Options& options) {
                        "at least one tube and one key layout, or a workshop",
                        "Start from templates/tube.json and templates/key_layout.json"}});
   }
+  const std::vector<Job> drilled = documents.as_drilled.empty() ? std::vector<Job>{} : jobs_of(documents);
   JsonValue list = JsonValue::array();
   bool all = true;
   for (const Loaded<Survey>& tube : documents.tubes) {
@@ -98,7 +115,9 @@ int run(const Options& options) {
       how.date = options.date;
       if (const auto* placement = placement_of(documents, tube.value, wanted))
         how.placement = placement->value;
-      Proposed proposed = propose(fit, wanted, how);
+      const Job* job = drilled_job(drilled, tube.value, wanted);
+      Proposed proposed = job != nullptr ? proposed_around(*job, how, documents.shop_or_default())
+                                         : propose(fit, wanted, how);
       number_proposals(proposed);
       const auto* proposals = std::get_if<std::vector<Proposal>>(&proposed);
       all = all && proposals != nullptr;

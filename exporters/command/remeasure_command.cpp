@@ -12,6 +12,7 @@
 #include "files/output_folder.hpp"
 #include "fit/assemble.hpp"
 #include "fit/remeasure_marks.hpp"
+#include "fit/shift.hpp"
 
 namespace culmwright::command {
 
@@ -149,12 +150,14 @@ int measure_anew(const Options& options, const Documents& documents) {
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   const Job& job = job_of(jobs, mock_up);
   const KeyLayout& layout = job.key_layout->value;
-  const Remeasured remeasured = with_lines(mock_up, [&] {
-    return remeasure(job.fit.tube(), layout, job.placement->value, mock_up.value,
+  Remeasured remeasured = with_lines(mock_up, [&] {
+    return remeasure(job.fit.tube(), layout, job.placement_now(), mock_up.value,
                      measuring(options, job.fit.survey()));
   });
   std::vector<std::string> written;
   if (remeasured.contradictions.empty()) {
+    // What stood before is what the document says, not what was drilled since.
+    remember(job.placement->value, remeasured.placement);
     written.push_back(write_changed(*job.placement, remeasured.placement, options.out));
   }
   return report(remeasured, job.fit, layout, options.json, written);

@@ -5,7 +5,6 @@
 #include "command/gather.hpp"
 #include "command/placement_file.hpp"
 #include "command/terminal.hpp"
-#include "fit/assemble.hpp"
 #include "fit/shift.hpp"
 
 namespace culmwright::command {
@@ -24,7 +23,7 @@ int run(const Options& options) {
   const Documents documents = gather(options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   const Job& job = only_job(jobs);
-  const Placement& before = job.placement->value;
+  const Placement& before = job.placement_now();
   if (options.history) {
     for (const std::string& line : history(before)) std::cout << wrapped(line, 0);
     if (job.instrument.sign.state == SignState::no_longer_signed) {
@@ -47,7 +46,9 @@ int run(const Options& options) {
     const KeyLayout& layout = job.key_layout->value;
     shifted = shift(tube, layout, before, parse_shift(options.move, layout), options.date);
   }
-  const Instrument instrument = assemble(tube, job.key_layout->value, shifted.placement);
+  // What stood before is what the document says, not what was drilled since.
+  remember(job.placement->value, shifted.placement);
+  const Instrument instrument = instrument_of(job, shifted.placement);
   const std::vector<Finding> findings = check(job.fit, job.key_layout->value, instrument);
   write_changed(*job.placement, shifted.placement, options.out);
   for (const std::string& stayed : shifted.stayed) std::cout << wrapped(stayed, 2);

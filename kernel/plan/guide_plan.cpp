@@ -67,7 +67,9 @@ std::vector<std::string> names_of(const std::vector<GuidePeg>& pegs) {
 
 std::vector<std::string> drilled_by(const std::vector<GuidePeg>& pegs) {
   std::vector<std::string> guides;
-  for (const GuidePeg& peg : pegs) guides.push_back(peg.drilled_by);
+  for (const GuidePeg& peg : pegs) {
+    if (!peg.drilled_by.empty()) guides.push_back(peg.drilled_by);
+  }
   std::sort(guides.begin(), guides.end());
   guides.erase(std::unique(guides.begin(), guides.end()), guides.end());
   return guides;
@@ -75,10 +77,16 @@ std::vector<std::string> drilled_by(const std::vector<GuidePeg>& pegs) {
 
 void note_index(const Job& job, const Stop& stop, std::vector<std::string>& notes) {
   if (!job.pegs.empty()) {
-    notes.push_back("drill the pilot holes of " + listed(drilled_by(job.pegs), " and ") +
-                    " first, and open none of " + listed(names_of(job.pegs), " and ") +
-                    " yet: put the pilot bit or a rod of " + number_text(job.pegs.front().diameter) +
-                    " through each peg's boss into its hole, then strap the guide down");
+    const std::vector<std::string> before = drilled_by(job.pegs);
+    std::string rods;
+    for (const GuidePeg& peg : job.pegs) {
+      rods += (rods.empty() ? "" : ", ") + number_text(peg.diameter) + " into " + peg.id;
+    }
+    notes.push_back(
+        (before.empty() ? "" : "drill the pilot holes of " + listed(before, " and ") + " first; ") +
+        std::string("open none of ") + listed(names_of(job.pegs), " and ") +
+        " before this guide has drilled: put the pilot bit or a rod (" + rods +
+        ") through each peg's boss into its hole, then strap the guide down");
     if (job.pegs.size() == 1) notes.push_back("one peg only: check the turn at the sighting windows");
   } else if (!stop.post) {
     notes.push_back(

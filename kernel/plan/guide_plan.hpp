@@ -88,7 +88,7 @@ struct GuideHole : GuideBoss {
 /// guide has drilled. It sets the guide along and around at that place to the peg's play.
 struct GuidePeg : GuideBoss {
   double diameter = 0.0;   ///< of the peg
-  std::string drilled_by;  ///< name of the guide that drilled it
+  std::string drilled_by;  ///< name of the guide that drilled it; empty: it was there before these guides
 };
 
 /// A diamond through the saddle; its two sharp corners stand on the sighting line drawn on the tube.
@@ -171,8 +171,10 @@ struct GuidePlan {
 /// bed length and webs allow, of these the set that is set best, of these the shortest
 /// (plan/guide_cover.hpp). A guide that reaches an end has a stop there; any other is drawn out over pilot
 /// holes that earlier guides have drilled and pegged into them where angle and bed allow; what is left is set
-/// by sighting windows and says so. Throws GeometryError naming the hole or guide that cannot be done.
-/// Deterministic. Precondition: `tube` is the instrument's, its shape checked (check_shape).
+/// by sighting windows and says so. Holes and openings that are drilled (PlacedKey::drilled) have no bore;
+/// their holes take pegs, a finished one as wide as it came out. Throws GeometryError naming the hole or
+/// guide that cannot be done. Deterministic. Precondition: `tube` is the instrument's, its shape checked
+/// (check_shape).
 std::vector<GuidePlan> plan_guides(const Tube& tube, const Instrument& instrument, const Shop& shop);
 
 /// What the gate holds the guide's solid against; areas and volume by quadrature over the plan.

@@ -29,20 +29,31 @@ class SetPlanner {
  public:
   SetPlanner(const Tube& tube, const Instrument& instrument, const Shop& shop)
       : tube_(tube), base_(smooth_tube(tube)), instrument_(instrument), shop_(shop) {
-    for (const PlacedKey& key : instrument.keys) holes_.push_back(guide_hole(key, shop));
+    for (const PlacedKey& key : instrument.keys) {
+      if (!key.drilled) holes_.push_back(guide_hole(key, shop));
+    }
     for (const PlacedPart& part : instrument.parts) {
-      if (part.part.kind != PartKind::opening) continue;
+      if (part.part.kind != PartKind::opening || part.drilled) continue;
       for (GuideHole& corner : corner_holes(tube, part, shop)) holes_.push_back(std::move(corner));
+    }
+    to_drill_ = holes_.size();
+    for (const PlacedKey& key : instrument.keys) {
+      if (!key.drilled) continue;
+      facts_[static_cast<int>(holes_.size())] = &*key.drilled;
+      holes_.push_back(guide_hole(key, shop));
     }
     make_task();
   }
 
   std::vector<GuidePlan> plan() {
-    if (holes_.empty()) return {};
+    if (to_drill_ == 0) return {};
     require_each_alone();
+    // What is drilled already needs no guide; it only takes pegs.
+    CoverTask to_cover = task_;
+    to_cover.holes.resize(to_drill_);
     for (int i = 0;; ++i) {
       std::vector<GuidePlan> plans;
-      const Cover cover = cover_holes(task_);
+      const Cover cover = cover_holes(to_cover);
       if (!plan_in_order(cover.guides, i == most_replans, plans)) continue;
       if (!cover.proven) plans.front().notes.push_back(unproven_note(cover));
       return plans;
@@ -66,7 +77,7 @@ class SetPlanner {
     const double level = outer_level(shop_);
     double widest = 0.0;
     for (const GuideHole& hole : holes_) {
-      const GuidePeg peg = guide_peg(hole, shop_, "");
+      const GuidePeg peg = peg_of(static_cast<int>(task_.holes.size()));
       task_.holes.push_back(
           {theta_of(hole), reach_of(hole, level), reach_of(peg, level), -hole.drilling.point.z});
       widest = std::max(widest, hole.boss_radius);
@@ -88,6 +99,19 @@ class SetPlanner {
                               number_text(bed + 2.0 * bed_margin - task_.longest + 2.0 * pad_length));
     }
     task_.measure = [this](const HoleGroup& group) { return measure(group); };
+  }
+
+  /// Into a pilot hole, or into a finished one as wide as that came out.
+  GuidePeg peg_of(int hole) const {
+    const auto by = drilled_by_.find(hole);
+    GuidePeg peg = guide_peg(holes_[hole], shop_, by == drilled_by_.end() ? "" : by->second);
+    const auto fact = facts_.find(hole);
+    if (fact == facts_.end()) return peg;
+    const double wider = 0.5 * (fact->second->least_across() - peg.diameter);
+    peg.diameter += 2.0 * wider;
+    peg.bore_radius += wider;
+    peg.boss_radius += wider;
+    return peg;
   }
 
   Job job_for(const HoleGroup& group, int number) const {
@@ -129,7 +153,7 @@ class SetPlanner {
 
   /// A hole that no guide can drill stops the planning by its own name.
   void require_each_alone() const {
-    for (std::size_t i = 0; i < holes_.size(); ++i) {
+    for (std::size_t i = 0; i < to_drill_; ++i) {
       try {
         const int hole = static_cast<int>(i);
         arrange(job_for({task_.holes[i].theta, {hole}}, 0));
@@ -143,6 +167,7 @@ class SetPlanner {
   bool plan_in_order(std::vector<HoleGroup> guides, bool last_try, std::vector<GuidePlan>& plans) {
     drilled_.clear();
     drilled_by_.clear();
+    for (const auto& [hole, fact] : facts_) drilled_.push_back(hole);
     while (!guides.empty()) {
       const std::size_t next = next_of(guides);
       const HoleGroup group = guides[next];
@@ -204,7 +229,7 @@ class SetPlanner {
     job.middle = std::clamp(turned, middles.from, middles.to);
     const double level = outer_level(shop_);
     for (const int i : pegs) {
-      job.pegs.push_back(guide_peg(holes_[i], shop_, drilled_by_.at(i)));
+      job.pegs.push_back(peg_of(i));
       for (const GuideHole& hole : job.holes) {
         if (!bosses_clear(job.pegs.back(), hole, level)) return {};
       }
@@ -221,7 +246,9 @@ class SetPlanner {
   Tube base_;
   const Instrument& instrument_;
   const Shop& shop_;
-  std::vector<GuideHole> holes_;
+  std::vector<GuideHole> holes_;  ///< to be drilled, then those that are
+  std::size_t to_drill_ = 0;
+  std::map<int, const DrilledHole*> facts_;  ///< by index of holes_
   CoverTask task_;
   std::set<std::vector<int>> refused_;
   std::map<std::vector<int>, GuideMeasure> measures_;

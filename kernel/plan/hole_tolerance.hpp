@@ -21,17 +21,18 @@ namespace culmwright {
 struct ToleranceOptions {
   int samples = 399;
   unsigned seed = 1;
-  double sighting = 0.25;     ///< of a sharp corner over a pencil line, each window
-  double other_line = 0.3;    ///< of a line that is not the reference line, where it was drawn
-  double mark = 0.5;          ///< of turn set by marks on the skin, where there is no window
-  double stop = 0.3;          ///< of the end that a stop touches, from the datum: measured and sawn
-  double stop_aside = 0.4;    ///< more where it touches away from the reference line
-  double by_hand = 0.5;       ///< along, where there is neither stop nor peg
-  double print = 0.07;        ///< of a printed feature's place, each way, and of a pad's height
-  double print_scale = 1e-3;  ///< of a printed length
-  double bush_play = 0.05;    ///< of the bush in its bore, per side, at most
-  double peg_play = 0.1;      ///< of a peg in its bore, per side, at most
-  double bit_play = 0.02;     ///< of the bit in its bush, per side, at most: F7 against h8 (ISO 286)
+  double sighting = 0.25;      ///< of a sharp corner over a pencil line, each window
+  double other_line = 0.3;     ///< of a line that is not the reference line, where it was drawn
+  double mark = 0.5;           ///< of turn set by marks on the skin, where there is no window
+  double stop = 0.3;           ///< of the end that a stop touches, from the datum: measured and sawn
+  double stop_aside = 0.4;     ///< more where it touches away from the reference line
+  double by_hand = 0.5;        ///< along, where there is neither stop nor peg
+  double print = 0.07;         ///< of a printed feature's place, each way, and of a pad's height
+  double print_scale = 1e-3;   ///< of a printed length
+  double bush_play = 0.05;     ///< of the bush in its bore, per side, at most
+  double peg_play = 0.1;       ///< of a peg in its bore, per side, at most
+  double drilled_place = 0.3;  ///< of a hole drilled before, along and around, where a peg stands in it
+  double bit_play = 0.02;      ///< of the bit in its bush, per side, at most: F7 against h8 (ISO 286)
 };
 
 /// The defaults with the shop's own fits.

@@ -120,8 +120,32 @@ GuideSet::GuideSet(const Tube& planned, const std::vector<GuidePlan>& plans) {
   for (const GuidePlan& plan : plans) {
     Guide guide{&plan, GuideSeat(plan), {}};
     for (const GuideHole& hole : plan.holes) guide.probes.emplace_back(planned, hole);
+    for (const GuidePeg& peg : plan.pegs) {
+      if (!peg.drilled_by.empty()) continue;
+      const Section section = planned.section(-peg.drilling.point.z);
+      Angle theta;
+      section.outside({peg.drilling.point.x, peg.drilling.point.y}, &theta);
+      there_[peg.id] = {section.at(), section.around(theta)};
+    }
     guides_.push_back(std::move(guide));
   }
+}
+
+/// Known to where they were measured, on a tube that is not quite the surveyed one.
+std::map<std::string, Vec3> GuideSet::holes_there(const Tube& true_tube, const ToleranceOptions* options,
+                                                  Draws& draws) const {
+  std::map<std::string, Vec3> holes;
+  for (const auto& [id, place] : there_) {
+    SkinPlace is = place;
+    if (options != nullptr) {
+      is.at += options->drilled_place * draws.normal();
+      is.around += options->drilled_place * draws.normal();
+    }
+    const Section section = true_tube.section(is.at);
+    const Vec2 point = section.point(section.theta_at(is.around));
+    holes[id] = {point.x, point.y, -is.at};
+  }
+  return holes;
 }
 
 std::optional<SeatedGuide> GuideSet::set(const Guide& guide, const Tube& true_tube, GuideSetting setting,
@@ -138,7 +162,7 @@ std::vector<std::optional<HoleMiss>> GuideSet::drill(const Tube& true_tube, cons
                                                      unsigned seed) const {
   Draws draws(seed);
   std::vector<std::optional<HoleMiss>> misses;
-  std::map<std::string, Vec3> drilled;
+  std::map<std::string, Vec3> drilled = holes_there(true_tube, options, draws);
   for (const Guide& guide : guides_) {
     const GuidePlan& plan = *guide.plan;
     const GuideMade made = options ? culmwright::made(plan, *options, draws) : GuideMade{};

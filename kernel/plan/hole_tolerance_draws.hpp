@@ -70,7 +70,10 @@ class GuideSet {
   };
   std::optional<SeatedGuide> set(const Guide& guide, const Tube& true_tube, GuideSetting setting,
                                  const std::map<std::string, Vec3>& drilled) const;
+  std::map<std::string, Vec3> holes_there(const Tube& true_tube, const ToleranceOptions* options,
+                                          Draws& draws) const;
   std::vector<Guide> guides_;
+  std::map<std::string, SkinPlace> there_;  ///< holes with pegs that were drilled before these guides
 };
 
 }  // namespace culmwright
