@@ -11,24 +11,6 @@ namespace culmwright {
 
 namespace {
 
-/// Control characters, which XML 1.0 forbids, and what is no UTF-8 become U+FFFD.
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (char c : encode_utf8(decode_utf8(text))) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else if (c == '"')
-      out += "&quot;";
-    else
-      out += c;
-  }
-  return out;
-}
-
 std::string base64(const std::vector<std::uint8_t>& bytes) {
   static constexpr char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
   std::string out;
@@ -125,34 +107,20 @@ std::string element(const Text& text) {
   }
   // A viewer that has to take another font still keeps to the measured box.
   out += attribute("textLength", svg_number(text_extent(text.words, text.height, text.weight).width));
-  return out + attribute("lengthAdjust", "spacingAndGlyphs") + ">" + escaped(text.words) + "</text>";
+  return out + attribute("lengthAdjust", "spacingAndGlyphs") + ">" + escaped_xml(text.words) + "</text>";
 }
 
-/// The font-face rules for the characters that the page uses.
+/// As a style element.
 std::string fonts_of(const Page& page) {
-  std::set<char32_t> used[2];
-  for (const Group& group : page.groups) {
-    for (const Item& item : group.items) {
-      if (const Text* text = std::get_if<Text>(&item)) {
-        for (char32_t c : decode_utf8(text->words)) used[text->weight == Weight::bold ? 1 : 0].insert(c);
-      }
-    }
-  }
-  std::string out;
-  for (Weight weight : {Weight::regular, Weight::bold}) {
-    const std::set<char32_t>& characters = used[weight == Weight::bold ? 1 : 0];
-    if (characters.empty()) continue;
-    out += std::string("@font-face{font-family:\"") + font_family() +
-           "\";font-weight:" + (weight == Weight::bold ? "bold" : "normal") +
-           ";src:url(data:font/ttf;base64," + base64(font_file_for(characters, weight)) +
-           ") format(\"truetype\")}\n";
-  }
-  return out.empty() ? out : "<style type=\"text/css\">\n" + out + "</style>\n";
+  UsedLetters used;
+  used.add(page);
+  const std::string rules = font_faces(used);
+  return rules.empty() ? rules : "<style type=\"text/css\">\n" + rules + "</style>\n";
 }
 
-std::string group_element(const Group& group) {
-  std::string out = "<g" + attribute("id", escaped(group.id)) + ">\n";
-  if (!group.title.empty()) out += "<title>" + escaped(group.title) + "</title>\n";
+std::string group_element(const Group& group, const std::string& prefix) {
+  std::string out = "<g" + attribute("id", escaped_xml(prefix + group.id)) + ">\n";
+  if (!group.title.empty()) out += "<title>" + escaped_xml(group.title) + "</title>\n";
   for (const Item& item : group.items) {
     out += std::visit([](const auto& one) { return element(one); }, item) + "\n";
   }
@@ -170,18 +138,86 @@ std::string svg_number(double value) {
   return (scaled < 0 ? "-" : "") + std::to_string(size / 10000ULL) + (decimals.empty() ? "" : "." + decimals);
 }
 
+std::string escaped_xml(std::string_view words) {
+  std::string out;
+  for (char c : encode_utf8(decode_utf8(words))) {
+    if (c == '&')
+      out += "&amp;";
+    else if (c == '<')
+      out += "&lt;";
+    else if (c == '>')
+      out += "&gt;";
+    else if (c == '"')
+      out += "&quot;";
+    else
+      out += c;
+  }
+  return out;
+}
+
+void UsedLetters::add(std::string_view words, Weight weight) {
+  for (char32_t c : decode_utf8(words)) (weight == Weight::bold ? bold : regular).insert(c);
+}
+
+void UsedLetters::add(const Page& page) {
+  for (const Group& group : page.groups) {
+    for (const Item& item : group.items) {
+      if (const Text* text = std::get_if<Text>(&item)) add(text->words, text->weight);
+    }
+  }
+}
+
+std::string font_faces(const UsedLetters& letters) {
+  std::string out;
+  for (Weight weight : {Weight::regular, Weight::bold}) {
+    const std::set<char32_t>& characters = weight == Weight::bold ? letters.bold : letters.regular;
+    if (characters.empty()) continue;
+    out += std::string("@font-face{font-family:\"") + font_family() +
+           "\";font-weight:" + (weight == Weight::bold ? "bold" : "normal") +
+           ";src:url(data:font/ttf;base64," + base64(font_file_for(characters, weight)) +
+           ") format(\"truetype\")}\n";
+  }
+  return out;
+}
+
+namespace {
+
+/// Size and what is drawn, without the tag that opens it.
+std::string size_attributes(const Page& page) {
+  return attribute("width", svg_number(page.width) + "mm") +
+         attribute("height", svg_number(page.height) + "mm") +
+         attribute("viewBox", "0 0 " + svg_number(page.width) + " " + svg_number(page.height));
+}
+
+std::string drawn(const Page& page, const std::string& prefix) {
+  std::string out = std::string("<g font-family=\"'") + font_family() +
+                    "', 'DejaVu Sans', sans-serif\" stroke-linejoin=\"round\">\n";
+  for (const Group& group : page.groups) out += group_element(group, prefix);
+  return out + "</g>\n</svg>\n";
+}
+
+}  // namespace
+
 std::string to_svg(const Page& page) {
   std::string out =
       "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\"";
+  out += size_attributes(page) + ">\n";
   out +=
-      attribute("width", svg_number(page.width) + "mm") + attribute("height", svg_number(page.height) + "mm");
-  out += attribute("viewBox", "0 0 " + svg_number(page.width) + " " + svg_number(page.height)) + ">\n";
-  out += "<title>" + escaped(page.title) + "</title>\n<desc>" + escaped(page.description) + "</desc>\n";
-  out += fonts_of(page);
-  out += std::string("<g font-family=\"'") + font_family() +
-         "', 'DejaVu Sans', sans-serif\" stroke-linejoin=\"round\">\n";
-  for (const Group& group : page.groups) out += group_element(group);
-  return out + "</g>\n</svg>\n";
+      "<title>" + escaped_xml(page.title) + "</title>\n<desc>" + escaped_xml(page.description) + "</desc>\n";
+  return out + fonts_of(page) + drawn(page, "");
+}
+
+std::string to_inline_svg(const Page& page, const std::string& prefix) {
+  const std::string title = escaped_xml(prefix + "title");
+  const std::string description = escaped_xml(prefix + "description");
+  std::string out = "<svg role=\"img\"" + size_attributes(page);
+  out += attribute("aria-labelledby", title);
+  if (!page.description.empty()) out += attribute("aria-describedby", description);
+  out += ">\n<title" + attribute("id", title) + ">" + escaped_xml(page.title) + "</title>\n";
+  if (!page.description.empty()) {
+    out += "<desc" + attribute("id", description) + ">" + escaped_xml(page.description) + "</desc>\n";
+  }
+  return out + drawn(page, prefix);
 }
 
 }  // namespace culmwright
