@@ -27,6 +27,28 @@ Codec<Touch> touch() {
                                   "A round touch has half its length and width here"));
 }
 
+Codec<CupShape> cup_shape() {
+  using C = CupShape;
+  return object(
+      Table<C>("a cup's shape")
+          .optional("recess", &C::recess, recess(), "Switch seat: the recess for switch or sensor")
+          .optional("wire_way", &C::wire_way, length(0, 20),
+                    "Switch seat and touch cap: diameter of the way for its wires; 0: none")
+          .optional("surface", &C::surface, touch_surface(), "The surface under the finger")
+          .optional("rise", &C::rise, length(0, 30), "Of the touch's middle above the skin")
+          .optional("flush", &C::flush, yes_or_no(), "Touch cap: nothing of it stands above the skin")
+          .optional("tilt_deg", &C::tilt, degrees(0, 20), "Touch cap: tilt of its face toward the finger")
+          .optional("tilt_toward_deg", &C::tilt_toward, degrees(-180, 180),
+                    "Where the tilted face looks: 0 toward the foot, 90 to the player's left")
+          .optional("pad_diameter", &C::pad_diameter, length(3, 80), "Padded cup: of its pad")
+          .optional("pad_thickness", &C::pad_thickness, length(0.8, 10), "Padded cup: of its pad")
+          .optional("land", &C::land, pad_land(), "Padded cup: what the pad closes on")
+          .optional("lugs", &C::lugs, yes_or_no(), "Padded cup: two lugs with a pin's hole, for an arm")
+          .optional("pin", &C::pin, length(0.8, 6), "Padded cup: diameter of the pin through its lugs")
+          .optional("arm_width", &C::arm_width, length(1, 30), "Padded cup: of the arm between its lugs")
+          .optional("bore", &C::bore, length(0.5, 100), "Sleeve: the inner diameter that is wanted"));
+}
+
 Codec<Key> key() {
   return object(
       Table<Key>("a key")
@@ -48,6 +70,11 @@ Codec<Key> key() {
                                          {"plug", CupKind::plug},
                                          {"sleeve", CupKind::sleeve}}),
                         "What is fitted into the hole")
+          .optional("cup_shape", &Key::cup_shape, cup_shape(), "How the cup departs from what the shop makes")
+          .optional("wires", &Key::wires, whole_number(0, 40),
+                    "How many wires; left out: two of a switch seat, one of a cap with a wire way")
+          .optional("wires_to", &Key::wires_to, identifier(),
+                    "The opening its wires go to; left out: the one with the easiest way")
           .with_default("leeway", &Key::leeway, leeway(), "How far it may be moved without harm")
           .with_default("mass_g", &Key::mass_g, number(0, 1000, "g"), "Mass of the fitted key")
           .with_default("note", &Key::note, note_text(), "In your own words"));
@@ -79,6 +106,11 @@ Codec<Part> part() {
           .with_default("width", &Part::width, length(0, 300), "Around the tube")
           .with_default("corner_radius", &Part::corner_radius, length(0, 150), "Of its outline on the skin")
           .with_default("travel", &Part::travel, length(0, 500), "Of a slider, along the tube")
+          .optional("shape", &Part::shape, part_shape(),
+                    "How a thumb rest, slider or strap ring departs from what the shop makes")
+          .optional("wires", &Part::wires, whole_number(0, 40), "Slider: how many wires; left out: none")
+          .optional("wires_to", &Part::wires_to, identifier(),
+                    "The opening its wires go to; left out: the one with the easiest way")
           .with_default("leeway", &Part::leeway, leeway(), "How far it may be moved without harm")
           .with_default("mass_g", &Part::mass_g, number(0, 5000, "g"), "Its mass")
           .with_default("note", &Part::note, note_text(), "In your own words"));
@@ -189,6 +221,23 @@ Table<KeyLayout> key_layout_fields() {
 }
 
 }  // namespace
+
+Codec<TouchSurface> touch_surface() {
+  return choice<TouchSurface>(
+      {{"dished", TouchSurface::dished}, {"domed", TouchSurface::domed}, {"flat", TouchSurface::flat}});
+}
+
+Codec<PadLand> pad_land() {
+  return choice<PadLand>({{"saddle", PadLand::saddle}, {"facet", PadLand::facet}});
+}
+
+Codec<Recess> recess() {
+  return object(Table<Recess>("a recess")
+                    .required("length", &Recess::length, length(0.5, 100),
+                              "Along the tube; of a round one its diameter")
+                    .with_default("width", &Recess::width, length(0, 100), "Around the tube; 0: it is round")
+                    .required("depth", &Recess::depth, length(0.2, 30), "From the touch down"));
+}
 
 Codec<Hand> hand_name() {
   return choice<Hand>({{"left", Hand::left}, {"right", Hand::right}});

@@ -25,7 +25,9 @@ Codec<Fits> fits() {
           .with_default("glue_line", &Fits::glue_line, length(0, 2), "Under a flange")
           .with_default("drill", &Fits::drill, length(0, 2), "Drill that turns in a printed bore, per side")
           .with_default("peg", &Fits::peg, length(0, 2),
-                        "Pilot bit or rod as a peg in its printed bore, per side"));
+                        "Pilot bit or rod as a peg in its printed bore, per side")
+          .with_default("parts_apart", &Fits::parts_apart, length(0, 20),
+                        "Between two fitted parts, at least"));
 }
 
 Codec<Drill> drill() {
@@ -72,6 +74,43 @@ Codec<Filament> filament() {
                                   scaled(0.3, 10, "g/cm³", g_per_cm3), "Its density"));
 }
 
+Codec<CupDefaults> cup_defaults() {
+  using C = CupDefaults;
+  return object(
+      Table<C>("the cups")
+          .with_default("recess", &C::recess, recess(), "Of switch seats, for switch or sensor")
+          .with_default("wire_way", &C::wire_way, length(0, 20), "Diameter of a switch seat's way for wires")
+          .with_default("surface", &C::surface, touch_surface(), "The surface under the finger")
+          .with_default("pad_thickness", &C::pad_thickness, length(0.8, 10), "Of pads")
+          .with_default("pad_over_rim", &C::pad_over_rim, length(0.3, 10),
+                        "Of pads beyond the edge of the hole; practice: 1 to 2")
+          .with_default("land", &C::land, pad_land(), "What pads close on")
+          .with_default("lugs", &C::lugs, yes_or_no(), "Padded cups have two lugs with a pin's hole")
+          .with_default("pin", &C::pin, length(0.8, 6), "Diameter of the pin through the lugs")
+          .with_default("arm_width", &C::arm_width, length(1, 30), "Of the arm between the lugs")
+          .with_default("wall_under_facet", &C::wall_under_facet, length(0.5, 20),
+                        "What a flat for a pad must leave of the wall, at least"));
+}
+
+Codec<RouterBush> router_bush() {
+  return object(Table<RouterBush>("a router's bush")
+                    .required("outside", &RouterBush::outside, length(2, 60), "What runs along the template")
+                    .required("bit", &RouterBush::bit, length(0.5, 30), "Diameter of the bit"));
+}
+
+Codec<GuideWishes> guide_wishes() {
+  using W = GuideWishes;
+  return object(Table<W>("the guides")
+                    .with_default("turning_collar", &W::turning_collar, yes_or_no(),
+                                  "One split collar round the tube that all guides lock to for their turn")
+                    .with_default("clamped_shells", &W::clamped_shells, yes_or_no(),
+                                  "Counter shells with bolts instead of straps")
+                    .optional("router", &W::router, router_bush(),
+                              "Guide bush and bit that cut openings out; none: a saw or knife does")
+                    .with_default("joint_fit", &W::joint_fit, length(0, 1),
+                                  "A guide's tongue in its neighbour's notch, per side"));
+}
+
 Table<Shop> shop_fields() {
   return Table<Shop>("a shop")
       .required("id", &Shop::id, identifier(), "The shop's short name")
@@ -94,6 +133,11 @@ Table<Shop> shop_fields() {
       .with_default("saw_kerf", &Shop::saw_kerf, length(0, 5), "Of the saw that cuts openings out")
       .with_default("saddle_wall", &Shop::saddle_wall, length(1.2, 20), "Wall of a drill saddle")
       .with_default("boss_wall", &Shop::boss_wall, length(1.2, 20), "Wall around a bush")
+      .with_default("cups", &Shop::cups, cup_defaults(), "What key cups are like where a key does not say")
+      .with_default("guides", &Shop::guides, guide_wishes(), "What is asked of drill guides")
+      .with_default("fitted", &Shop::fitted, fitted_defaults(),
+                    "Thumb rests, sliders and strap rings where the key layout does not say")
+      .with_default("wires", &Shop::wires, wiring(), "Wires from switches and sensors")
       .with_default("cradles", &Shop::cradles, yes_or_no(),
                     "Also make cradles for the drill table, their wedges, and backing for the bore");
 }

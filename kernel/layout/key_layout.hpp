@@ -8,6 +8,8 @@
 #include <vector>
 
 #include "base/angle.hpp"
+#include "layout/cup_shape.hpp"
+#include "layout/fitted.hpp"
 #include "tube/hole.hpp"
 
 namespace culmwright {
@@ -42,6 +44,9 @@ struct Key {
   HoleSquare square = HoleSquare::to_skin;
   Touch touch;
   CupKind cup = CupKind::touch_cap;
+  std::optional<CupShape> cup_shape;    ///< where it is not to be as the shop has it
+  std::optional<int> wires;             ///< how many; left out: two of a switch seat, one of a cap with a way
+  std::optional<std::string> wires_to;  ///< the opening they go to; left out: the one with the easiest way
   Leeway leeway;
   double mass_g = 0.0;  ///< of the fitted key
   std::string note;
@@ -63,7 +68,10 @@ struct Part {
   double length = 0.0;  ///< footprint along the tube; an opening's own length
   double width = 0.0;   ///< footprint around
   double corner_radius = 0.0;
-  double travel = 0.0;  ///< of a slider, along the tube
+  double travel = 0.0;             ///< of a slider, along the tube
+  std::optional<PartShape> shape;  ///< of a thumb rest, slider or strap ring, where it is not as the shop's
+  std::optional<int> wires;        ///< slider: how many; left out: none
+  std::optional<std::string> wires_to;
   Leeway leeway;
   double mass_g = 0.0;
   std::string note;

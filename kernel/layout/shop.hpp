@@ -4,6 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "layout/cup_shape.hpp"
+#include "layout/fitted.hpp"
+#include "layout/guide_wishes.hpp"
+
 namespace culmwright {
 
 struct Printer {
@@ -18,11 +22,12 @@ struct Printer {
 
 /// Clearances, per side. Common practice.
 struct Fits {
-  double spigot = 0.15;    ///< key cup's spigot in its hole
-  double bush = 0.05;      ///< metal bush in its printed bore
-  double glue_line = 0.1;  ///< under a flange
-  double drill = 0.1;      ///< twist drill that turns in a printed bore
-  double peg = 0.1;        ///< pilot bit or rod as a peg in its printed bore
+  double spigot = 0.15;      ///< key cup's spigot in its hole
+  double bush = 0.05;        ///< metal bush in its printed bore
+  double glue_line = 0.1;    ///< under a flange
+  double drill = 0.1;        ///< twist drill that turns in a printed bore
+  double peg = 0.1;          ///< pilot bit or rod as a peg in its printed bore
+  double parts_apart = 0.5;  ///< between two fitted parts, at least
 };
 
 /// What a guide's bores are for.
@@ -79,6 +84,10 @@ struct Shop {
   double saw_kerf = 0.6;          ///< of the saw that cuts openings out
   double saddle_wall = 4.0;       ///< common practice
   double boss_wall = 3.0;
+  CupDefaults cups;
+  GuideWishes guides;
+  FittedDefaults fitted;
+  Wiring wires;
   bool cradles = false;  ///< `make` also makes cradles, wedges and backing: they double the printing time
 };
 
