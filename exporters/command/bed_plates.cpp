@@ -10,11 +10,6 @@ namespace culmwright::command {
 
 namespace {
 
-bool small_part(const MadePart& part) {
-  return !part.printed.vertices.empty() &&
-         (part.stem.rfind("cups/", 0) == 0 || part.stem.rfind("fitted/", 0) == 0);
-}
-
 Vec3 size_of(const Mesh& mesh) {
   Vec3 size;
   for (const Vec3& v : mesh.vertices) {
@@ -79,7 +74,7 @@ std::vector<MadePart> bed_plates(const std::vector<MadePart>& parts, const Shop&
   std::vector<const MadePart*> small;
   std::vector<BedItem> items;
   for (const MadePart& part : parts) {
-    if (!small_part(part)) continue;
+    if (!is_small_part(part) || part.printed.vertices.empty()) continue;
     const Vec3 size = size_of(part.printed);
     small.push_back(&part);
     items.push_back({part.name, size.x, size.y});

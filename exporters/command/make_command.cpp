@@ -9,6 +9,7 @@
 #include "command/check_text.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/in_place.hpp"
 #include "command/pages.hpp"
 #include "command/parts.hpp"
 #include "command/record.hpp"
@@ -106,12 +107,25 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
     outcome.state = "refused";
     return;
   }
+  say("clearances");
+  const std::vector<Clearance> near = clearances_of(parts, job, shop);
+  for (const Clearance& one : near) {
+    if (one.fails) outcome.reasons.push_back(one.sentence);
+  }
+  if (!outcome.reasons.empty()) {
+    outcome.state = "refused";
+    return;
+  }
+  parts.push_back(assembly_of(parts, job));
   for (MadePart& plate : bed_plates(parts, shop, job.instrument.id)) parts.push_back(std::move(plate));
   add_parts(folder, parts);
   if (outcome.proposed) folder.add("placement.json", placement_to_json(job.placement->value));
   JsonValue record = record_json(job, parts, folder.digests());
   record.set("tolerance", tolerance_json(tolerance));
   record.set("bores", backing_json(job, shop)).set("left_out", strings(left_out));
+  const WireList wires = plan_wires(job.fit.tube(), job.instrument, shop);
+  for (const RefusedWires& one : wires.refused) outcome.reasons.push_back(one.sentence);
+  record.set("clearances", clearances_json(near)).set("wires", wires_json(wires, shop.wires));
   folder.add("record.json", to_text(record));
   folder.commit();
   outcome.state = "made";

@@ -30,6 +30,7 @@ void make_body(const Job& job, MadePart& part) {
   const BodyPlan plan = plan_body(job.fit.tube(), job.instrument);
   const Solid solid = body_solid(plan, job.fit.tube(), part.gate);
   part.step = step_bytes(solid, label_of(job, "tube"));
+  part.in_place = PlacedSolid{solid, RigidMotion{}, body_accuracy};
   part.record.set("step", part.stem + ".step")
       .set("step_to_tube", matrix_json(RigidMotion{}))
       .set("from_at", plan.from_at)

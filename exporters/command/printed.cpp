@@ -11,11 +11,25 @@
 
 namespace culmwright::command {
 
+namespace {
+
+/// OpenCASCADE's STEP writer keeps its state in globals: one at a time.
+std::mutex step_writer;
+
+}  // namespace
+
 std::string step_bytes(const Solid& solid, const std::string& name) {
-  // OpenCASCADE's STEP writer keeps its state in globals: one at a time.
-  static std::mutex writer;
-  const std::lock_guard<std::mutex> lock(writer);
+  const std::lock_guard<std::mutex> lock(step_writer);
   return step_text(solid, name);
+}
+
+std::string step_assembly_bytes(const std::vector<AssemblyPart>& parts, const std::string& name) {
+  const std::lock_guard<std::mutex> lock(step_writer);
+  return step_assembly_text(parts, name);
+}
+
+bool is_small_part(const MadePart& part) {
+  return part.stem.rfind("cups/", 0) == 0 || part.stem.rfind("fitted/", 0) == 0;
 }
 
 void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accuracy, const RigidMotion& lie,
@@ -35,6 +49,7 @@ void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accur
       .set("volume_mm3", drawn_volume);
   if (scale != 1.0) part.record.set("stl_larger_by", scale);
   part.printed = std::move(bed.mesh);
+  if (is_small_part(part)) part.in_place = PlacedSolid{solid, to_tube, accuracy};
 }
 
 void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
@@ -46,6 +61,7 @@ void guard_part(MadePart& part, const std::function<void(MadePart&)>& work) {
     part.three_mf.clear();
     part.step.clear();
     part.printed = {};
+    part.in_place.reset();
   }
 }
 

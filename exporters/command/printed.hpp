@@ -10,8 +10,16 @@
 #include "files/output_folder.hpp"
 #include "plan/mesh.hpp"
 #include "solid/gate.hpp"
+#include "step_assembly.hpp"
 
 namespace culmwright::command {
+
+/// A solid and where its own frame stands in the tube's; what the gate meshed it at.
+struct PlacedSolid {
+  Solid solid;
+  RigidMotion to_tube;
+  MeshAccuracy accuracy;
+};
 
 /// One part, or why there is none.
 struct MadePart {
@@ -21,6 +29,7 @@ struct MadePart {
   std::string three_mf;  ///< the same
   std::string step;      ///< empty where a part has none
   Mesh printed;          ///< what the STL holds, as it lies on the bed; empty for a part that is not printed
+  std::optional<PlacedSolid> in_place;  ///< of what stays on the instrument: tube, cups, fitted parts
   JsonValue record = JsonValue::object();
   GateLog gate;
   std::optional<std::string> refused;  ///< the failure by name
@@ -34,6 +43,10 @@ void write_printed(MadePart& part, const Solid& solid, const MeshAccuracy& accur
 /// STEP of a solid; may be called from any thread. Throws GeometryError when the kernel's own analysis calls
 /// it invalid.
 std::string step_bytes(const Solid& solid, const std::string& name);
+/// The same of an assembly (step_assembly.hpp).
+std::string step_assembly_bytes(const std::vector<AssemblyPart>& parts, const std::string& name);
+/// Key cups and fitted parts, by their files: small, and they stay on the instrument.
+bool is_small_part(const MadePart& part);
 
 /// Does `work`; a geometry that fails becomes the part's refusal.
 void guard_part(MadePart& part, const std::function<void(MadePart&)>& work);

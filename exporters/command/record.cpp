@@ -136,6 +136,8 @@ JsonValue record_json(const Job& job, const std::vector<MadePart>& parts,
       .set("cradles", parts_json(parts, "cradles/"))
       .set("backing", parts_json(parts, "backing/"))
       .set("plates", parts_json(parts, "plates/"))
+      .set("fitted", parts_json(parts, "fitted/"))
+      .set("assembly", parts_json(parts, "assembly"))
       .set("rules", std::move(rules))
       .set("gate", gate_json(parts))
       .set("survey", survey_json(job.fit, report_on(job.fit)))
