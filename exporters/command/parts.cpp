@@ -1,30 +1,18 @@
 #include "command/parts.hpp"
 
 #include "command/collars.hpp"
+#include "command/cup_part.hpp"
 #include "command/depth_sleeves.hpp"
 #include "command/guide_part.hpp"
 #include "plan/body_plan.hpp"
-#include "plan/cup_plan.hpp"
 #include "plan/guide_plan.hpp"
 #include "plan/plate_plan.hpp"
 #include "solid/body_solid.hpp"
-#include "solid/cup_solid.hpp"
 #include "solid/plate_solid.hpp"
 
 namespace culmwright::command {
 
 namespace {
-
-void make_cup(const PlacedKey& key, const Job& job, const Shop& shop, MadePart& part) {
-  const CupPlan plan = plan_cup(job.fit.tube(), key, shop, job.instrument.mouth_end);
-  const Solid solid = cup_solid(plan, job.fit.tube(), part.gate);
-  part.record.set("key", key.key.id)
-      .set("spigot_diameter", 2.0 * plan.spigot_radius)
-      .set("spigot_length", plan.spigot_length)
-      .set("printed", plan.touch_down() ? "touch down" : "touch up");
-  write_printed(part, solid, cup_accuracy, plan.lie, plan.to_tube, label_of(job, plan.part()));
-  part.record.set("notes", strings(plan.notes));
-}
 
 void make_body(const Job& job, MadePart& part) {
   const BodyPlan plan = plan_body(job.fit.tube(), job.instrument);
@@ -81,10 +69,7 @@ std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
         [&job, &shop, &guide](MadePart& part) { make_guide(guide, job, shop, part); });
   }
   for (PartTask& task : sleeve_tasks(job, sleeves_of(job, shop, guides))) tasks.push_back(std::move(task));
-  for (const PlacedKey& key : job.instrument.keys) {
-    add("key cup " + key.key.id, "cups/" + file_name(key.key.id),
-        [&job, &shop, &key](MadePart& part) { make_cup(key, job, shop, part); });
-  }
+  for (PartTask& task : cup_tasks(job, shop)) tasks.push_back(std::move(task));
   for (PartTask& task : collar_tasks(job.fit.tube(), job.instrument)) tasks.push_back(std::move(task));
   std::vector<MadePart> parts;
   if (planning.refused) {
