@@ -15,9 +15,10 @@
 
 namespace culmwright {
 
-/// What is seen of the instrument: tube, cups and parts in place.
+/// What is seen of the instrument.
 struct InstrumentLines {
-  std::map<View, LineView> views;
+  std::map<View, LineView> views;  ///< tube, cups and parts in place
+  std::map<View, LineView> bare;   ///< the tube alone, cut, drilled, its openings out
 };
 /// A guide on its stretch of tube: seen from above its middle, from its side, and from the tube's end.
 struct GuideLines {
@@ -26,13 +27,11 @@ struct GuideLines {
   LineView side;
   LineView end;
 };
-/// A cup in its own frame, mouth end up the page: from the touch, from the side (at the player's right), from
-/// beneath.
+/// A cup where it stands, mouth end up the page: from the touch, and from the side.
 struct CupLines {
   std::string id;  ///< of its key
   LineView above;
   LineView side;
-  LineView beneath;
 };
 
 struct DrawingOptions {
@@ -44,15 +43,18 @@ struct DrawingOptions {
 /// the tube takes. Throws InputError when the paper is too small.
 Drawing instrument_sheets(const Tube& tube, const Instrument& instrument, const InstrumentLines& lines,
                           const DrawingOptions& options);
-/// Each guide in place, with what it is set by.
+/// Each guide in place, with what it is set by. `plans` and `lines` side by side, in the same order.
 Drawing guide_sheets(const Tube& tube, const Instrument& instrument, const std::vector<GuidePlan>& plans,
                      const std::vector<GuideLines>& lines, const DrawingOptions& options);
-/// All cups beside each other.
-Drawing cup_sheets(const Tube& tube, const Instrument& instrument, const std::vector<CupLines>& lines,
+/// All cups beside each other, at one scale.
+Drawing cup_sheets(const Instrument& instrument, const std::vector<CupLines>& lines,
                    const DrawingOptions& options);
 
-/// One view as a small picture: a page `width` wide and at most `height` high, as high as it needs; nothing
-/// but lines, at whatever scale fills it. `lying`: the mouth end to the left instead of up.
+/// The view in which a hole is seen most squarely: front, back, player's left or right.
+View best_side(const Instrument& instrument, const PlacedKey& key);
+
+/// One view as a small picture: a page as large as what it shows, at most `width` by `height`, at whatever
+/// scale fills it; nothing but lines. `lying`: the mouth end to the left instead of up.
 Page view_picture(const LineView& view, double width, double height, bool lying, bool hidden);
 
 }  // namespace culmwright

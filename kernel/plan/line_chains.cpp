@@ -4,10 +4,7 @@
 #include <cmath>
 #include <cstdint>
 #include <map>
-#include <unordered_map>
 #include <utility>
-
-#include "plan/offset_field.hpp"
 
 namespace culmwright {
 
@@ -35,72 +32,48 @@ std::vector<LinePiece> in_order(std::vector<LinePiece> pieces) {
   return pieces;
 }
 
-/// Pieces by the cells that their boxes touch.
-class PieceMap {
- public:
-  void add(const LinePiece& piece) {
-    const int index = static_cast<int>(pieces_.size());
-    pieces_.push_back(piece);
-    each_cell(piece, [&](std::int64_t key) { cells_[key].push_back(index); });
-  }
-  /// Parts of `piece` (0 to 1) that lie on a piece of the map.
-  std::vector<Span> covered(const LinePiece& piece, double near) const {
-    std::vector<int> found;
-    each_cell(piece, [&](std::int64_t key) {
-      const auto it = cells_.find(key);
-      if (it != cells_.end()) found.insert(found.end(), it->second.begin(), it->second.end());
-    });
-    std::sort(found.begin(), found.end());
-    found.erase(std::unique(found.begin(), found.end()), found.end());
-    std::vector<Span> spans;
-    for (const int index : found) add_cover(piece, pieces_[index], near, spans);
-    return spans;
-  }
+/// From, to along a piece, 0 to 1.
+using Share = std::array<double, 2>;
 
- private:
-  template <class Use>
-  static void each_cell(const LinePiece& piece, const Use& use) {
-    const auto of = [](double x) { return static_cast<std::int64_t>(std::floor(x / cell)); };
-    const auto x = std::minmax(of(piece[0].x), of(piece[1].x));
-    const auto y = std::minmax(of(piece[0].y), of(piece[1].y));
-    for (std::int64_t i = x.first; i <= x.second; ++i) {
-      for (std::int64_t k = y.first; k <= y.second; ++k) use(i * 1000003 + k);
-    }
+template <class Use>
+void each_cell(const LinePiece& piece, const Use& use) {
+  const auto of = [](double x) { return static_cast<std::int64_t>(std::floor(x / cell)); };
+  const auto x = std::minmax(of(piece[0].x), of(piece[1].x));
+  const auto y = std::minmax(of(piece[0].y), of(piece[1].y));
+  for (std::int64_t i = x.first; i <= x.second; ++i) {
+    for (std::int64_t k = y.first; k <= y.second; ++k) use(i * 1000003 + k);
   }
-  /// The part of `piece` beside `other`, if it runs along it there.
-  static void add_cover(const LinePiece& piece, const LinePiece& other, double near,
-                        std::vector<Span>& spans) {
-    const Vec2 along = piece[1] - piece[0];
-    const double square = dot(along, along);
-    if (square <= 0.0) return;
-    double from = dot(other[0] - piece[0], along) / square;
-    double to = dot(other[1] - piece[0], along) / square;
-    Vec2 at_from = other[0], at_to = other[1];
-    if (from > to) {
-      std::swap(from, to);
-      std::swap(at_from, at_to);
-    }
-    const double a = std::max(from, 0.0), b = std::min(to, 1.0);
-    if (b <= a) return;
-    const auto off = [&](double t) {
-      const Vec2 on_other = at_from + (at_to - at_from) * ((t - from) / (to - from));
-      return length(on_other - (piece[0] + along * t));
-    };
-    if (off(a) <= near && off(b) <= near) spans.push_back({a, b});
+}
+
+/// The part of `piece` beside `other`, if it runs along it there.
+void add_cover(const LinePiece& piece, const LinePiece& other, double near, std::vector<Share>& parts) {
+  const Vec2 along = piece[1] - piece[0];
+  const double square = dot(along, along);
+  if (square <= 0.0) return;
+  double from = dot(other[0] - piece[0], along) / square;
+  double to = dot(other[1] - piece[0], along) / square;
+  Vec2 at_from = other[0], at_to = other[1];
+  if (from > to) {
+    std::swap(from, to);
+    std::swap(at_from, at_to);
   }
+  const double a = std::max(from, 0.0), b = std::min(to, 1.0);
+  if (b <= a) return;
+  const auto off = [&](double t) {
+    const Vec2 on_other = at_from + (at_to - at_from) * ((t - from) / (to - from));
+    return length(on_other - (piece[0] + along * t));
+  };
+  if (off(a) <= near && off(b) <= near) parts.push_back({a, b});
+}
 
-  std::vector<LinePiece> pieces_;
-  std::unordered_map<std::int64_t, std::vector<int>> cells_;
-};
-
-/// What the spans leave of [0, 1].
-std::vector<Span> left_over(std::vector<Span> spans) {
-  std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.from < b.from; });
-  std::vector<Span> left;
+/// What the parts leave of [0, 1].
+std::vector<Share> left_over(std::vector<Share> parts) {
+  std::sort(parts.begin(), parts.end());
+  std::vector<Share> left;
   double reached = 0.0;
-  for (const Span& span : spans) {
-    if (span.from > reached) left.push_back({reached, span.from});
-    reached = std::max(reached, span.to);
+  for (const Share& part : parts) {
+    if (part[0] > reached) left.push_back({reached, part[0]});
+    reached = std::max(reached, part[1]);
   }
   if (reached < 1.0) left.push_back({reached, 1.0});
   return left;
@@ -278,20 +251,52 @@ SeenLine simplified(const SeenLine& line, double most) {
 
 }  // namespace
 
+void LineMap::add(const LinePiece& piece) {
+  const int index = static_cast<int>(pieces_.size());
+  pieces_.push_back(piece);
+  // Into the cells beside as well, as far as a line near it may lie.
+  const Vec2 low{std::min(piece[0].x, piece[1].x) - near_, std::min(piece[0].y, piece[1].y) - near_};
+  const Vec2 high{std::max(piece[0].x, piece[1].x) + near_, std::max(piece[0].y, piece[1].y) + near_};
+  each_cell({low, high}, [&](std::int64_t key) { cells_[key].push_back(index); });
+}
+
+std::vector<Share> LineMap::covered(const LinePiece& piece) const {
+  std::vector<int> found;
+  each_cell(piece, [&](std::int64_t key) {
+    const auto it = cells_.find(key);
+    if (it != cells_.end()) found.insert(found.end(), it->second.begin(), it->second.end());
+  });
+  std::sort(found.begin(), found.end());
+  found.erase(std::unique(found.begin(), found.end()), found.end());
+  std::vector<Share> parts;
+  for (const int index : found) add_cover(piece, pieces_[index], near_, parts);
+  return parts;
+}
+
+std::vector<LinePiece> LineMap::beside(const std::vector<LinePiece>& pieces) const {
+  std::vector<LinePiece> found;
+  for (const LinePiece& piece : pieces) {
+    const Vec2 along = piece[1] - piece[0];
+    const std::vector<Share> parts = covered(piece);
+    for (const Share& part : left_over(parts)) {
+      // Slivers that the covering leaves at the joints of other pieces are no lines.
+      if (!parts.empty() && (part[1] - part[0]) * length(along) <= near_) continue;
+      found.push_back({piece[0] + along * part[0], piece[0] + along * part[1]});
+    }
+  }
+  return found;
+}
+
 std::vector<LinePiece> once_only(const std::vector<LinePiece>& pieces, const std::vector<LinePiece>& others,
                                  const ChainOptions& options) {
-  PieceMap there;
-  for (const LinePiece& piece : in_order(others)) there.add(piece);
+  LineMap there(options.same_line);
+  for (const LinePiece& piece : others) there.add(piece);
   std::vector<LinePiece> kept;
   for (const LinePiece& piece : in_order(pieces)) {
     if (length_of(piece) <= options.same_point) continue;
-    const Vec2 along = piece[1] - piece[0];
-    const std::vector<Span> covered = there.covered(piece, options.same_line);
-    for (const Span& span : left_over(covered)) {
-      // Slivers that the covering leaves at the joints of other pieces are no lines.
-      if (!covered.empty() && span.length() * length(along) <= options.same_line) continue;
-      kept.push_back({piece[0] + along * span.from, piece[0] + along * span.to});
-      there.add(kept.back());
+    for (const LinePiece& part : there.beside({piece})) {
+      kept.push_back(part);
+      there.add(part);
     }
   }
   return kept;

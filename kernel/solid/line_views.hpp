@@ -8,7 +8,7 @@
 namespace culmwright {
 
 /// A solid where it stands.
-struct PlacedSolid {
+struct SeenSolid {
   std::string name;
   Solid solid;
   RigidMotion to_tube{};  ///< from the solid's frame to that of the view
@@ -22,8 +22,8 @@ constexpr MeshAccuracy picture_accuracy{0.08, 0.35, 0.03, 0.2};
 /// The edges of things that stand together, each hiding what lies behind it, in one view for each frame;
 /// seams and edges between faces that go over smoothly are no lines. Deterministic. Throws GeometryError when
 /// a solid could not be meshed.
-std::vector<LineView> line_views(const std::vector<PlacedSolid>& solids,
+std::vector<LineView> line_views(const std::vector<SeenSolid>& solids,
                                  const std::vector<ViewFrame>& frames);
-LineView line_view(const std::vector<PlacedSolid>& solids, const ViewFrame& frame);
+LineView line_view(const std::vector<SeenSolid>& solids, const ViewFrame& frame);
 
 }  // namespace culmwright
