@@ -13,6 +13,7 @@ Command transfer_command(CLI::App& app);
 Command rank_command(CLI::App& app);
 Command template_command(CLI::App& app);
 Command guide_command(CLI::App& app);
+Command hand_command(CLI::App& app);
 Command compare_command(CLI::App& app);
 Command sign_command(CLI::App& app);
 Command as_drilled_command(CLI::App& app);
@@ -21,6 +22,6 @@ Command make_command(CLI::App& app);
 constexpr Command (*all_commands[])(CLI::App&) = {
     survey_command,   propose_command, check_command,    shift_command,
     remeasure_command, transfer_command, rank_command,    template_command, guide_command,
-    compare_command,   sign_command,     as_drilled_command, make_command};
+    hand_command,      compare_command,   sign_command,     as_drilled_command, make_command};
 
 }  // namespace culmwright::command
