@@ -28,11 +28,40 @@ double survey_share(const ToleranceReport& report) {
 }
 
 std::string help_words(const NextReading& next) {
-  std::string words = "What would help most: " + next.text + " (from " + number(next.hole_error_now, 2) +
-                      " to " + number(next.hole_error_after, 2) + " mm in the mean).";
+  std::string words = "Of single readings the best is: " + next.text + " (from " +
+                      number(next.hole_error_now, 2) + " to " + number(next.hole_error_after, 2) +
+                      " mm in the mean).";
   if (!next.without_plates.empty()) {
     words += " Without survey plates: " + next.without_plates + " (to " +
              number(next.hole_error_without_plates, 2) + " mm).";
+  }
+  return words;
+}
+
+std::string list_of(const ReadingSet& set) {
+  std::string words;
+  for (const std::string& reading : set.readings) words += (words.empty() ? "" : "; ") + reading;
+  return words;
+}
+
+std::string reach_words(const ReadingSet& set) {
+  return "the worst hole then comes out within " + number(set.worst, 1) + " mm";
+}
+
+/// The fewest readings that would do, or how far the best would go.
+std::string set_words(const ToleranceReport& report) {
+  const ReadingSet& set = report.set;
+  const ReadingSet& without = report.set_without_plates;
+  if (set.readings.empty()) return "";
+  std::string words =
+      set.enough ? "What would do, in the fewest steps: " + list_of(set) + " (" + reach_words(set) + ")."
+                 : "No set of readings brings them all there. The best of up to " +
+                       std::to_string(most_in_set) + ": " + list_of(set) + " (" + reach_words(set) + ").";
+  if (set.on_plates && !without.readings.empty()) {
+    words += " Without survey plates: " + list_of(without) + " (" + reach_words(without) + ").";
+  }
+  if (!set.enough) {
+    words += " The rest is printing and setting: measure the first pilot before the next.";
   }
   return words;
 }
@@ -43,7 +72,11 @@ std::string wide_text(const ToleranceReport& report) {
   std::string text = "look: " + std::to_string(wide) + " of " + std::to_string(report.holes.size()) +
                      " holes may come out farther from their places than the " +
                      number(accepted_by_fingers, 1) + " mm that fingers accept. ";
-  if (!report.next.text.empty()) {
+  const std::string set = set_words(report);
+  if (!set.empty()) {
+    text += set;
+    if (!report.next.text.empty() && report.set.readings.size() > 1) text += " " + help_words(report.next);
+  } else if (!report.next.text.empty()) {
     text += help_words(report.next);
   } else if (survey_share(report) > 0.5) {
     text += "The survey is to blame for most of it, but no single reading more would help much.";
@@ -102,6 +135,15 @@ std::string tolerance_text(const JobTolerance& tolerance) {
          wide_text(report) + rocking_text(report);
 }
 
+JsonValue set_json(const ReadingSet& set) {
+  JsonValue readings = JsonValue::array();
+  for (const std::string& reading : set.readings) readings.push(reading);
+  return JsonValue::object()
+      .set("readings", std::move(readings))
+      .set("worst_radial_95_after", set.worst)
+      .set("within_fingers", set.enough);
+}
+
 JsonValue tolerance_json(const JobTolerance& tolerance) {
   JsonValue json = JsonValue::object();
   json.set("accepted_by_fingers", accepted_by_fingers);
@@ -127,6 +169,10 @@ JsonValue tolerance_json(const JobTolerance& tolerance) {
     json.set("next_reading", report.next.text)
         .set("hole_error", report.next.hole_error_now)
         .set("hole_error_after_it", report.next.hole_error_after);
+  }
+  if (!report.set.readings.empty()) json.set("reading_set", set_json(report.set));
+  if (report.set.on_plates && !report.set_without_plates.readings.empty()) {
+    json.set("reading_set_without_plates", set_json(report.set_without_plates));
   }
   return json;
 }

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/numeric.hpp"
+#include "tube/oval_rim.hpp"
 
 namespace culmwright {
 
@@ -215,13 +216,7 @@ Outline Outline::of_hole(const Tube& tube, const Drilling& drilling, double acro
   Angle theta;
   tube.section(at).outside({drilling.point.x, drilling.point.y}, &theta);
   std::vector<Vec2> points;
-  Drilling ray = drilling;
-  for (int i = 0; i < rim_points; ++i) {
-    const Angle t = Angle::from_degrees(360.0 * i / rim_points);
-    // The rim's frame has x along the tube.
-    const Vec2 across{0.5 * across_along * t.cos(), 0.5 * across_around * t.sin()};
-    ray.radius = length(across);
-    const RimPoint rim = rim_point(tube, ray, Angle::from_radians(std::atan2(across.y, across.x)));
+  for (const RimPoint& rim : oval_rim(tube, drilling, across_along, across_around, rim_points)) {
     points.push_back({rim.place.at, theta.radians() + (rim.theta - theta).normalized().radians()});
   }
   return Outline(tube, at, theta, std::move(points), true);

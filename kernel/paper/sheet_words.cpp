@@ -117,6 +117,11 @@ SignSample sample(Sign sign) {
       const Text text{{0, 1.25}, "3 \u2192 \u00D89", small, Anchor::middle, {}, Weight::regular, Ink::black};
       return {"pilot, then final bit", {text}};
     }
+    case Sign::drilled:
+      return {"drilled already",
+              {Shape{Circle{{0, 0}, 1.7}, LineType::continuous_thick, {}, Ink::black},
+               line_between({-1.2, 1.2}, {1.2, -1.2}, type), line_between({-1.6, 0.4}, {0.4, -1.6}, type),
+               line_between({-0.4, 1.6}, {1.6, -0.4}, type)}};
     case Sign::touch:
       return {"touch for a finger", {rounded(type)}};
     case Sign::opening:

@@ -42,6 +42,7 @@ enum class Sign {
   tab,
   rim,
   bits,
+  drilled,
   touch,
   opening,
   footprint,

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "paper/development.hpp"
+#include "tube/oval_rim.hpp"
 
 namespace culmwright {
 
@@ -43,13 +44,24 @@ void add_corner(std::vector<Vec2>& points, Vec2 centre, double radius, double fr
 
 }  // namespace
 
-SkinCurve rim_curve(const Tube& tube, const Drilling& drilling, int count) {
+namespace {
+
+SkinCurve through(const std::vector<RimPoint>& rim) {
   SkinCurve curve;
   curve.closed = true;
-  for (const RimPoint& point : rim(tube, drilling, count)) {
-    curve.points.push_back({point.theta.radians(), point.place.at});
-  }
+  for (const RimPoint& point : rim) curve.points.push_back({point.theta.radians(), point.place.at});
   return curve;
+}
+
+}  // namespace
+
+SkinCurve rim_curve(const Tube& tube, const Drilling& drilling, int count) {
+  return through(rim(tube, drilling, count));
+}
+
+SkinCurve oval_rim_curve(const Tube& tube, const Drilling& drilling, double across_along,
+                         double across_around, int count) {
+  return through(oval_rim(tube, drilling, across_along, across_around, count));
 }
 
 SkinCurve patch_curve(const Tube& tube, SkinPlace middle, double length, double width, double corner_radius) {

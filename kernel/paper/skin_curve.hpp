@@ -15,6 +15,10 @@ struct SkinCurve {
 /// The exact rim of a hole; the chords of 120 points are within 0.004 mm for holes up to 20 mm.
 SkinCurve rim_curve(const Tube& tube, const Drilling& drilling, int count = 120);
 
+/// The same of a hole that came out oval (tube/oval_rim.hpp).
+SkinCurve oval_rim_curve(const Tube& tube, const Drilling& drilling, double across_along,
+                         double across_around, int count = 120);
+
 /// A rectangle with rounded corners in lengths of skin: `length` along the tube, `width` as arc in each
 /// section, about the normal direction of its middle. Beyond the skin that is known (Tube::section) it is cut
 /// off.

@@ -44,20 +44,45 @@ std::string size(double value) {
   return number_text(std::round(10.0 * value) / 10.0);
 }
 
-Feature hole_feature(const Tube& tube, const PlacedKey& key, double pilot) {
+/// "Ø9.1" or "Ø9.1 × 9.4", as it came out.
+std::string size_words(const DrilledHole& hole) {
+  const std::string along = size(hole.across_along);
+  const std::string around = size(hole.across_around);
+  return "\u00D8" + along + (along == around ? "" : " \u00D7 " + around);
+}
+
+/// A hole that is there: as wide as it came out both ways.
+void show_as_drilled(const Tube& tube, const Drilling& drilling, const DrilledHole& hole, Feature& feature) {
+  feature.drilled = true;
+  if (hole.state == DrilledState::pilot) {
+    feature.details = {"pilot drilled",
+                       size(hole.least_across()) + " \u2192 \u00D8" + size(feature.diameter)};
+    Drilling first = drilling;
+    first.radius = 0.5 * hole.least_across();
+    feature.pilot = rim_curve(tube, first, 36);
+    return;
+  }
+  feature.details = {hole.state == DrilledState::extra ? "extra hole" : "drilled", size_words(hole)};
+  feature.pilot = {};
+  feature.outline = oval_rim_curve(tube, drilling, hole.across_along, hole.across_around);
+}
+
+Feature hole_feature(const Tube& tube, const std::string& id, SkinPlace place, const Drilling& drilling,
+                     const std::optional<DrilledHole>& drilled, double pilot) {
   Feature feature;
   feature.kind = Feature::Kind::hole;
-  feature.name = key.key.id;
-  feature.diameter = 2.0 * key.drilling.radius;
+  feature.name = id;
+  feature.diameter = 2.0 * drilling.radius;
   const bool piloted = pilot > 0.0 && pilot < feature.diameter - 0.5;
   feature.details = {(piloted ? size(pilot) + " \u2192 " : "") + "\u00D8" + size(feature.diameter)};
   if (piloted) {
-    Drilling first = key.drilling;
+    Drilling first = drilling;
     first.radius = 0.5 * pilot;
     feature.pilot = rim_curve(tube, first, 36);
   }
-  feature.outline = rim_curve(tube, key.drilling);
-  feature.middle = {tube.section(key.place.at).theta_at(key.place.around).radians(), key.place.at};
+  feature.outline = rim_curve(tube, drilling);
+  if (drilled) show_as_drilled(tube, drilling, *drilled, feature);
+  feature.middle = {tube.section(place.at).theta_at(place.around).radians(), place.at};
   // Rim points count θ near the hole's own, which may be a turn away from the place's.
   double mean = 0.0;
   for (Vec2 p : feature.outline.points) mean += p.x / static_cast<double>(feature.outline.points.size());
@@ -122,7 +147,12 @@ Box span_of(const Feature& feature) {
 std::vector<Feature> features_of(const Tube& tube, const Instrument& instrument, double at_from, double at_to,
                                  double pilot) {
   std::vector<Feature> all;
-  for (const PlacedKey& key : instrument.keys) all.push_back(hole_feature(tube, key, pilot));
+  for (const PlacedKey& key : instrument.keys) {
+    all.push_back(hole_feature(tube, key.key.id, key.place, key.drilling, key.drilled, pilot));
+  }
+  for (const PlacedExtra& extra : instrument.extras) {
+    all.push_back(hole_feature(tube, extra.drilled.id, extra.place, extra.drilling, extra.drilled, pilot));
+  }
   for (const PlacedPart& part : instrument.parts) {
     if (part.part.length > 0.0 && part.part.width > 0.0 && known(tube, part.place.at)) {
       all.push_back(part_feature(tube, part));

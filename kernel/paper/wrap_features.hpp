@@ -20,6 +20,7 @@ struct Feature {
   double reach = 0.0;     ///< greatest distance of the outline from its middle, mm of skin
   double diameter = 0.0;  ///< of a hole
   SkinCurve pilot;        ///< rim of a hole's pilot; empty where it is drilled at full size at once
+  bool drilled = false;   ///< a hole that is there already: all of it, or its pilot where that is not empty
   double travel = 0.0;    ///< of a slider, along the tube
   bool axis = false;      ///< a slider's axis is drawn
   BlemishUse use = BlemishUse::note;

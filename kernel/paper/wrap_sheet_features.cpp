@@ -103,10 +103,17 @@ void WrapSheet::draw_slider(const Feature& feature) {
 void WrapSheet::draw_hole(const Feature& feature) {
   const Net& net = content_.net;
   lines("holes", content_.flat_of(feature), LineType::continuous_thick);
-  signs_.insert(Sign::rim);
+  signs_.insert(feature.drilled ? Sign::drilled : Sign::rim);
   if (!feature.pilot.points.empty()) {
     lines("pilots", net.flat(feature.pilot), LineType::continuous_thin);
     signs_.insert(Sign::bits);
+  }
+  // What is there already is hatched and never punched again.
+  if (feature.drilled) {
+    const bool whole = feature.pilot.points.empty();
+    if (whole) hatching("holes", content_.inside_of(feature), 45.0, 1.5);
+    if (!whole) hatching("pilots", net.flat(feature.pilot), 45.0, 0.8);
+    return;
   }
   // A middle on the seam is marked at both edges.
   for (const double turns : {-1.0, 0.0, 1.0}) {

@@ -144,7 +144,7 @@ std::set<Sign> all_signs(const std::vector<Feature>& features, const Tube& tube,
   for (const Feature& feature : features) {
     switch (feature.kind) {
       case Feature::Kind::hole:
-        signs.insert(Sign::rim);
+        signs.insert(feature.drilled ? Sign::drilled : Sign::rim);
         if (!feature.pilot.points.empty()) signs.insert(Sign::bits);
         break;
       case Feature::Kind::touch:

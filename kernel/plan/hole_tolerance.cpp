@@ -143,6 +143,7 @@ ToleranceReport tolerance_report(const TubeFit& fit, const std::vector<GuidePlan
   ToleranceReport report;
   report.holes = hole_tolerances(fit, plans, options);
   std::vector<PlaceError> places;
+  std::vector<HoleOutlook> outlooks;
   std::size_t next = 0;
   const std::vector<SurveyShare> shares = survey_shares(fit, plans, options.seed);
   for (const GuidePlan& plan : plans) {
@@ -160,12 +161,16 @@ ToleranceReport tolerance_report(const TubeFit& fit, const std::vector<GuidePlan
         place.wander.push_back(wander_at(fit, at, share.wander / 3.0));
       }
       place.by_chance = share.whole / survey_samples;
+      outlooks.push_back({place, report.holes[next - 1].radial});
       places.push_back(std::move(place));
     }
   }
   if (places.empty()) return report;
   report.next = next_reading(fit, places);
   report.next.good_enough = std::none_of(report.holes.begin(), report.holes.end(), too_wide);
+  report.set = smallest_set(fit, outlooks, accepted_by_fingers, true);
+  report.set_without_plates =
+      report.set.on_plates ? smallest_set(fit, outlooks, accepted_by_fingers, false) : report.set;
   return report;
 }
 

@@ -13,6 +13,7 @@
 
 #include "layout/shop.hpp"
 #include "plan/seating.hpp"
+#include "tube/reading_set.hpp"
 #include "tube/survey_report.hpp"
 
 namespace culmwright {
@@ -65,6 +66,10 @@ struct ToleranceReport {
   /// Which reading would lower the error most, as root mean square over the holes. Good enough: every hole
   /// within what fingers accept.
   NextReading next;
+  /// The fewest readings that bring every hole within what fingers accept, or the best there are; empty where
+  /// all are within already, or no reading helps. With survey plates, and without.
+  ReadingSet set;
+  ReadingSet set_without_plates;
 };
 
 /// Every hole of the plans, which must have been made from this fit's tube; they stand in the order of

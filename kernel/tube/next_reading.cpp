@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/words.hpp"
-#include "tube/fit_readings.hpp"
+#include "base/problem.hpp"
+#include "tube/reading_candidates.hpp"
 #include "tube/reading_rows.hpp"
 #include "tube/sampled_tube.hpp"
 #include "tube/survey_report.hpp"
@@ -18,20 +18,6 @@ namespace {
 constexpr double worth_reading = 0.05;
 constexpr int along_probes = 16;
 constexpr int around_probes = 8;
-
-struct Candidate {
-  std::string text;
-  std::vector<std::pair<std::vector<double>, double>> rows;  ///< gradient and error of each reading it brings
-  std::optional<double> new_station;
-  bool on_plates = false;
-  ReadingWish wish;
-  std::optional<double> bow_at{};  ///< where it tells the bow, in so many directions
-  int bow_directions = 1;
-};
-
-std::string number(double value) {
-  return fixed_text(value, 0);
-}
 
 double probe_at(const Tube& tube, int i) {
   return tube.end_a_at() + tube.length() * (i + 0.5) / along_probes;
@@ -87,7 +73,7 @@ double root_mean_square(const std::vector<PlaceError>& places) {
 /// A candidate's readings made independent of each other: what each adds to the ones before, as a
 /// combination of the unknowns, scaled so that the square of its product with an error's covariances is what
 /// it takes away of the error.
-std::vector<std::vector<double>> independent(const TubeFit& fit, const Candidate& candidate) {
+std::vector<std::vector<double>> independent(const TubeFit& fit, const CandidateReading& candidate) {
   std::vector<std::vector<double>> combinations;
   std::vector<std::vector<double>> covariances;
   for (const auto& [gradient, sigma] : candidate.rows) {
@@ -108,7 +94,8 @@ std::vector<std::vector<double>> independent(const TubeFit& fit, const Candidate
 }
 
 /// What a candidate takes away of what was not measured around a place.
-double taken_of_wander(const TubeFit& fit, const PlaceError::Wander& wander, const Candidate& candidate) {
+double taken_of_wander(const TubeFit& fit, const PlaceError::Wander& wander,
+                       const CandidateReading& candidate) {
   double taken = 0.0;
   const double now = fit.skin_wander_sigma(wander.at);
   if (candidate.new_station && now > 0.0) {
@@ -120,13 +107,14 @@ double taken_of_wander(const TubeFit& fit, const PlaceError::Wander& wander, con
   const double bow = bow_wander_sigma(fit, wander.at);
   if (candidate.bow_at && bow > 0.0) {
     // A gap tells one of the bow's two directions.
-    const double then = bow_wander_sigma(fit, wander.at, candidate.bow_at) / bow;
+    const double then = bow_wander_sigma(fit, wander.at, {*candidate.bow_at}) / bow;
     taken += 0.5 * candidate.bow_directions * wander.of_bow * std::max(0.0, 1.0 - then * then);
   }
   return taken;
 }
 
-double error_with(const TubeFit& fit, const std::vector<PlaceError>& places, const Candidate& candidate) {
+double error_with(const TubeFit& fit, const std::vector<PlaceError>& places,
+                  const CandidateReading& candidate) {
   const std::vector<std::vector<double>> readings = independent(fit, candidate);
   double sum = 0.0;
   for (const PlaceError& place : places) {
@@ -146,73 +134,6 @@ double error_with(const TubeFit& fit, const std::vector<PlaceError>& places, con
   return std::sqrt(sum / static_cast<double>(places.size()));
 }
 
-void add_station_candidates(const TubeFit& fit, const Readings& readings, std::vector<Candidate>& list) {
-  const InstrumentErrors& errors = fit.survey().errors;
-  for (const Station* station : readings.stations) {
-    if (!station->girth && station->heights.empty()) {
-      list.push_back({"the girth at " + number(station->at),
-                      {{girth_row(fit, station->at), errors.tape}},
-                      {},
-                      false,
-                      {ReadingWish::Kind::girth, station->at, {}}});
-    }
-    if (!station->heights.empty()) continue;
-    Candidate widths{"the widths at " + number(station->at) + " in four directions, 45° apart",
-                     {},
-                     {},
-                     false,
-                     {ReadingWish::Kind::widths, station->at, {}}};
-    for (double degrees : {0.0, 45.0, 90.0, 135.0}) {
-      widths.rows.push_back({width_row(fit, station->at, Angle::from_degrees(degrees)), errors.caliper});
-    }
-    list.push_back(std::move(widths));
-    Candidate heights{"heights on survey plates at " + number(station->at),
-                      {},
-                      {},
-                      true,
-                      {ReadingWish::Kind::heights, station->at, {}}};
-    for (int i = 0; i < 16; ++i) {
-      heights.rows.push_back(
-          {fit.support_gradient(station->at, Angle::from_degrees(22.5 * i)), errors.height});
-    }
-    list.push_back(std::move(heights));
-  }
-}
-
-void add_other_candidates(const TubeFit& fit, const Readings& readings, std::vector<Candidate>& list) {
-  const InstrumentErrors& errors = fit.survey().errors;
-  const Tube& tube = fit.tube();
-  if (!readings.has_heights) {
-    for (double share : {0.25, 0.5, 0.75}) {
-      const double at = tube.end_a_at() + share * tube.length();
-      for (double degrees : {0.0, 90.0}) {
-        list.push_back(
-            {"the gap under a straightedge at " + number(at) +
-                 (degrees > 0.0 ? " on the side, a quarter turn from the line" : " on the line's side"),
-             {{gap_row(fit, at, Angle::from_degrees(degrees)), errors.straightedge}},
-             {},
-             false,
-             {ReadingWish::Kind::gap, at, Angle::from_degrees(degrees)},
-             at});
-      }
-    }
-  }
-  std::vector<double> places{tube.end_a_at()};
-  for (const Station* station : readings.stations) places.push_back(station->at);
-  places.push_back(tube.end_b_at());
-  for (std::size_t i = 0; i + 1 < places.size(); ++i) {
-    const double middle = 0.5 * (places[i] + places[i + 1]);
-    if (places[i + 1] - places[i] < 20.0 || in_node_band(fit.survey(), middle)) continue;
-    list.push_back({"a new station at " + number(middle) + " (girth and two widths)",
-                    {{girth_row(fit, middle), errors.tape},
-                     {width_row(fit, middle, Angle()), errors.caliper},
-                     {width_row(fit, middle, Angle::from_degrees(90)), errors.caliper}},
-                    middle,
-                    false,
-                    {ReadingWish::Kind::station, middle, {}}});
-  }
-}
-
 }  // namespace
 
 double hole_error(const TubeFit& fit) {
@@ -229,11 +150,7 @@ NextReading next_reading(const TubeFit& fit, const std::vector<PlaceError>& plac
   next.hole_error_now = root_mean_square(places);
   next.hole_error_after = next.hole_error_without_plates = next.hole_error_now;
   next.good_enough = next.hole_error_now <= accepted_by_fingers;
-  const Readings readings = readings_of(fit.survey());
-  std::vector<Candidate> candidates;
-  add_station_candidates(fit, readings, candidates);
-  add_other_candidates(fit, readings, candidates);
-  for (const Candidate& candidate : candidates) {
+  for (const CandidateReading& candidate : candidate_readings(fit)) {
     const double after = error_with(fit, places, candidate);
     if (!candidate.on_plates && after < next.hole_error_without_plates) {
       next.hole_error_without_plates = after;

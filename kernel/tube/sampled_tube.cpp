@@ -145,14 +145,14 @@ Tube sampled_tube(const TubeFit& fit, unsigned seed) {
   return Tube(std::move(shape));
 }
 
-double bow_wander_sigma(const TubeFit& fit, double at, std::optional<double> also) {
+double bow_wander_sigma(const TubeFit& fit, double at, const std::vector<double>& also) {
   const TubeShape& shape = fit.tube().shape();
   const double length = shape.end_b_at - shape.end_a_at;
   std::vector<double> knots;
   for (const FourierAlong::Term& term : shape.skin.terms()) {
     if (term.order == 1) knots = term.cosine.knots();
   }
-  if (also) knots.insert(std::lower_bound(knots.begin(), knots.end(), *also), *also);
+  for (const double place : also) knots.insert(std::lower_bound(knots.begin(), knots.end(), place), place);
   const auto next = std::upper_bound(knots.begin(), knots.end(), at);
   if (next == knots.begin() || next == knots.end()) return 0.0;
   const double span = *next - *(next - 1);

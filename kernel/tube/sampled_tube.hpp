@@ -1,6 +1,6 @@
 #pragma once
 /// Tubes that might be the true one, as far as a survey and its priors can tell.
-#include <optional>
+#include <vector>
 
 #include "tube/survey_fit.hpp"
 
@@ -23,7 +23,7 @@ Tube sampled_tube(const TubeFit& fit, unsigned seed);
 Tube sampled_without_wander(const TubeFit& fit, unsigned seed);
 
 /// Standard deviation of the bow, in each of two directions, between the places along the tube where it was
-/// read, as sampled_tube draws it. `also`: as if it had been read there too.
-double bow_wander_sigma(const TubeFit& fit, double at, std::optional<double> also = {});
+/// read, as sampled_tube draws it. `also`: as if it had been read at these places too.
+double bow_wander_sigma(const TubeFit& fit, double at, const std::vector<double>& also = {});
 
 }  // namespace culmwright

@@ -65,12 +65,15 @@ TEST_CASE("drilled holes read alike from their document and from a table") {
 
 TEST_CASE("a table that an as-drilled document names keeps the places of its cells") {
   TemporaryFolder folder;
-  write(folder.path() / "h.csv", "key,across_along,wall\nL3,9.1,2.9\nR1,9,\n");
+  write(folder.path() / "h.csv", "key,across_along,wall\nL3,91,2.9\nR1,9,\n");
   write(folder.path() / "d.json",
         R"({"format": "culmwright as-drilled", "version": 1, "units": "inch", "tube": "culm-01",
             "placement": "first", "holes_csv": "h.csv"})");
   Problems problems = problems_of([&] { read_as_drilled(folder.path() / "d.json"); });
-  REQUIRE(problems.size() == 1);  // 9.1 in are 231 mm, 9 in 229; a wall of 2.9 in is 74 mm
+  REQUIRE(problems.size() == 1);
+  CHECK(problems[0].code == "range");
+  CHECK(problems[0].where.file == (folder.path() / "h.csv").string());
+  CHECK(problems[0].where.line == 2);
   write(folder.path() / "h.csv", "key,across_along,wall\nL3,0.358,0.114\nR1,0.354,\n");
   const Loaded<AsDrilled> read = read_as_drilled(folder.path() / "d.json");
   CHECK(read.value.holes[0].across_along == Approx(9.0932).epsilon(1e-12));
