@@ -53,8 +53,7 @@ class FittedBody {
     SeatedLug lug = *plan_.eye;
     lug.level = top_;
     top_loops_.push_back({reversed(lug_foot(lug)), std::nullopt});
-    part_.lugs.push_back(lug);
-    ++part_.genus;
+    part_.lugs.push_back(lug);  // its hole is counted by the expectation itself
   }
 
   void add_recess() {

@@ -14,7 +14,8 @@ namespace {
 
 using namespace fitted_sizes;
 
-constexpr int looks = 8;  ///< along and around half a footprint
+constexpr double beside_chamfer = 0.2;  ///< flat left between a chamfer and what stands or opens there
+constexpr int looks = 8;                ///< along and around half a footprint
 
 std::string mm(double value) {
   return fixed_text(value, 2) + " mm";
@@ -155,8 +156,7 @@ class Planner {
     if (plan_.kind == PartKind::thumb_rest) {
       room = {-0.5 * plan_.base.length + hook_from_edge, 0.5 * plan_.base.length - hook_from_edge};
       plan_.hook_middle = take(room, hook, true);
-      const double width = plan_.base.width - 2.0 * (chamfer + 0.2);
-      plan_.hook = RoundedRectangle{hook, width, std::min(0.5 * hook, 0.5 * width)};
+      add_hook();
       (plan_.toward_mouth < 0.0 ? room.to : room.from) =
           plan_.toward_mouth < 0.0 ? inside().to : inside().from;
       if (shape_.ring.value_or(false)) eye_at(take(room, eye_foot(), false));
@@ -168,6 +168,28 @@ class Planner {
              mm(plan_.base.length - room.length()) + " would do");
     }
     return room;
+  }
+
+  /// How far a round of that radius lies inside the chamfered edge; negative where it does not.
+  double inside_by(Vec2 middle, double radius) const {
+    return -plan_.base.distance(middle) - radius - chamfer - beside_chamfer;
+  }
+
+  /// As wide as the base's rounded corners leave it, with round ends.
+  void add_hook() {
+    const double radius = 0.5 * hook;
+    double low = 0.0;
+    double high = 0.5 * plan_.base.width;
+    if (inside_by({plan_.hook_middle, low}, radius) < 0.0) {
+      refuse("a footprint of " + mm(plan_.base.length) + " × " + mm(plan_.base.width) +
+             " has no room for its hook, " + mm(hook) + " thick");
+    }
+    for (int i = 0; i < 50; ++i) {
+      const double middle = 0.5 * (low + high);
+      (inside_by({plan_.hook_middle, middle}, radius) < 0.0 ? high : low) = middle;
+    }
+    // A hundredth of straight side at least: a round hook would have none.
+    plan_.hook = RoundedRectangle{hook, hook + 2.0 * std::max(low, 0.01), radius};
   }
 
   double eye_radius() const { return 0.5 * shop_.fitted.eye; }
@@ -186,8 +208,8 @@ class Planner {
       refuse("the middle of its eye " + mm(above_skin) + " above the skin; at least " +
              mm(plan_.top + eye_radius() + 0.5));
     }
-    const double across = 2.0 * (0.5 * plan_.base.length - std::abs(x) - chamfer);
-    if (lug.thickness > plan_.base.width - 2.0 * chamfer || eye_foot() > across) {
+    const Vec2 corner{std::abs(x) + lug.half_width, 0.5 * lug.thickness};
+    if (inside_by(corner, 0.0) < 0.0) {
       refuse("an eye of " + mm(shop_.fitted.eye) + " has a foot of " + mm(eye_foot()) + " × " +
              mm(eye_thickness) + "; its footprint of " + mm(plan_.base.length) + " × " +
              mm(plan_.base.width) + " has no room for it");
@@ -205,7 +227,9 @@ class Planner {
       plan_.recess_floor = plan_.top - recess.depth;
       const double along = 0.5 * (plan_.base.length - plan_.recess->length) - chamfer;
       const double around = 0.5 * (plan_.base.width - plan_.recess->width) - chamfer;
-      if (std::min(along, around) < least_wall - chamfer) {
+      const RoundedRectangle& hollow = *plan_.recess;
+      const Vec2 near_corner{0.5 * hollow.length - hollow.corner, 0.5 * hollow.width - hollow.corner};
+      if (std::min(along, around) < least_wall - chamfer || inside_by(near_corner, hollow.corner) < 0.0) {
         refuse("a recess of " + mm(recess.length) + " × " + mm(width) + " in a footprint of " +
                mm(plan_.base.length) + " × " + mm(plan_.base.width) + "; walls of " + mm(least_wall) +
                " have to stay all round");
