@@ -15,7 +15,7 @@ packages=(
 programs=(g++ cmake ninja)  # by which the packages are known where dpkg is not
 
 # The tests also hold the files that the program writes against other readers.
-test_packages=(librsvg2-bin poppler-utils mupdf-tools fontconfig admesh gmsh libxml2-utils python3-jsonschema)
+test_packages=(librsvg2-bin groff-base poppler-utils mupdf-tools fontconfig admesh gmsh libxml2-utils python3-jsonschema)
 test_programs=(rsvg-convert pdftoppm mutool admesh gmsh xmllint)
 
 say() { printf '%s\n' "$*"; }

@@ -4,7 +4,9 @@
 #include "command/check_text.hpp"
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/hand_text.hpp"
 #include "command/pages.hpp"
+#include "command/player_option.hpp"
 #include "command/terminal.hpp"
 #include "command/tolerance_text.hpp"
 #include "files/output_folder.hpp"
@@ -19,6 +21,7 @@ namespace {
 struct Options : FileOptions {
   bool json = false;
   std::string tube;
+  std::string hand;
 };
 
 namespace fs = std::filesystem;
@@ -42,7 +45,7 @@ std::string reminder_text(const TubeFit& fit) {
 }
 
 int run(const Options& options) {
-  const Documents documents = gather(options.files);
+  const Documents documents = gather_for(options.hand, options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   if (jobs.empty()) {
     throw InputError({{"nothing-to-check",
@@ -59,10 +62,14 @@ int run(const Options& options) {
     const JobTolerance tolerance = tolerance_of(job, shop);
     if (options.json) {
       JsonValue json = check_json(job.instrument, job.findings, balance_of(job));
+      if (job.key_layout->value.hand_size) {
+        json.set("hands", comfort_json(job.fit.tube(), job.key_layout->value, job.instrument));
+      }
       list.push(json.set("tolerance", tolerance_json(tolerance)));
     } else {
       std::cout << check_text(job.instrument, job.findings, balance_of(job)) << known_text(job.fit)
-                << reminder_text(job.fit) << tolerance_text(tolerance) << "\n";
+                << reminder_text(job.fit) << tolerance_text(tolerance)
+                << comfort_text(job.fit.tube(), job.key_layout->value, job.instrument) << "\n";
     }
     if (!options.out.empty()) write_places(job, options.out, options.json ? std::cerr : std::cout);
   }
@@ -76,6 +83,7 @@ Command check_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* check = add_command(app, *options, "check", "Hold placements against the rules",
                                 "culmwright check tube.json layout.json placement.json");
+  add_hand_option(check, options->hand);
   check->add_flag("--json", options->json, "for programs");
   check->add_option("--tube", options->tube, "only this tube");
   return {check, [options] { return run(*options); }};

@@ -104,8 +104,7 @@ void write_picture(const Job& job, const std::vector<Laid>& hands, const Options
 }
 
 int run(const Options& options) {
-  Documents documents = gather(options.files);
-  play_with(options.hand, documents);
+  const Documents documents = gather_for(options.hand, options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   if (jobs.empty()) {
     throw InputError({{"no-placement",

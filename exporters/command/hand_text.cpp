@@ -100,6 +100,25 @@ const std::string& comfort_caution() {
   return words;
 }
 
+std::string comfort_text(const Tube& tube, const KeyLayout& layout, const Instrument& instrument) {
+  std::string words;
+  for (const PlayedHand& hand : played_hands(tube, layout, instrument)) {
+    const HandComfort comfort = hand_comfort(hand.model, hand.task);
+    words += (words.empty() ? "" : ", ") + std::string(name_of(hand.task.hand)) + " hand " +
+             number(comfort.points(), 1);
+  }
+  if (words.empty()) return "";
+  return wrapped("Discomfort in points: " + words + ". The command hand takes it apart; touch decides.", 2);
+}
+
+JsonValue comfort_json(const Tube& tube, const KeyLayout& layout, const Instrument& instrument) {
+  JsonValue hands = JsonValue::array();
+  for (const PlayedHand& hand : played_hands(tube, layout, instrument)) {
+    hands.push(hand_json(hand, hand_comfort(hand.model, hand.task)));
+  }
+  return hands;
+}
+
 std::string hand_text(const PlayedHand& hand, const HandComfort& comfort) {
   std::string text =
       std::string(hand.task.hand == Hand::left ? "Left" : "Right") + " hand, " + size_words(hand) + "\n";

@@ -5,34 +5,28 @@
 #include <iostream>
 
 #include "base/problem.hpp"
-#include "command/commands.hpp"
+#include "command/program.hpp"
 
 namespace {
 
-constexpr const char* about =
-    "From the measured tube and the key layout: checks, paper templates, drill guides, key cups and the "
-    "record.\n"
-    "It calculates no tuning. A printed guide locates; it does not clamp, guard or judge.";
-
 int run(int count, char** words) {
-  CLI::App app(about, "culmwright");
-  app.set_version_flag("--version", CULMWRIGHT_VERSION);
-  app.require_subcommand(1);
-  app.footer(
-      "Exit codes: 0 done, 1 a rule is broken, 2 the input is wrong, 3 internal error, 4 a solid was "
-      "refused.");
-  std::vector<culmwright::command::Command> commands;
-  for (const auto add : culmwright::command::all_commands) commands.push_back(add(app));
+  using namespace culmwright::command;
+  const Program culmwright = program();
   try {
-    app.parse(count, words);
+    culmwright.app->parse(count, words);
   } catch (const CLI::ParseError& error) {
-    const int code = app.exit(error);
-    return code == 0 ? culmwright::command::done : culmwright::command::input_wrong;
+    return culmwright.app->exit(error) == 0 ? done : input_wrong;
   }
-  for (const auto& command : commands) {
+  for (const Command& command : culmwright.commands) {
     if (command.app->parsed()) return command.run();
   }
-  return culmwright::command::internal_error;
+  if (*culmwright.manual || *culmwright.completion) {
+    if (*culmwright.manual) std::cout << manual_page(*culmwright.app);
+    if (*culmwright.completion) std::cout << bash_completion(*culmwright.app);
+    return done;
+  }
+  std::cerr << culmwright.app->help();
+  return input_wrong;
 }
 
 }  // namespace

@@ -55,10 +55,12 @@ PlayerHand player_of(const std::string& hand) {
   return player;
 }
 
-void play_with(const std::string& hand, Documents& documents) {
-  if (hand.empty()) return;
+Documents gather_for(const std::string& hand, const std::vector<std::string>& files) {
+  Documents documents = gather(files);
+  if (hand.empty()) return documents;
   const PlayerHand player = player_of(hand);
   for (auto& layout : documents.key_layouts) layout.value.hand_size = player;
+  return documents;
 }
 
 }  // namespace culmwright::command

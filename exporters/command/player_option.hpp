@@ -1,6 +1,7 @@
 #pragma once
 /// The option --hand: the same key layout for another player.
 #include <string>
+#include <vector>
 
 #include "command/command.hpp"
 #include "command/gather.hpp"
@@ -13,7 +14,7 @@ void add_hand_option(CLI::App* command, std::string& hand);
 /// The player named; throws InputError where the words are none of these or out of range.
 PlayerHand player_of(const std::string& hand);
 
-/// Every key layout for that player; nothing where `hand` is empty.
-void play_with(const std::string& hand, Documents& documents);
+/// The documents, every key layout for that player; as they are where `hand` is empty.
+Documents gather_for(const std::string& hand, const std::vector<std::string>& files);
 
 }  // namespace culmwright::command

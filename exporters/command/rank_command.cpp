@@ -6,6 +6,7 @@
 #include "command/gather.hpp"
 #include "command/pages.hpp"
 #include "command/parallel.hpp"
+#include "command/player_option.hpp"
 #include "command/propose_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
@@ -18,6 +19,7 @@ namespace {
 
 struct Options : FileOptions {
   bool json = false;
+  std::string hand;
 };
 
 namespace fs = std::filesystem;
@@ -177,7 +179,7 @@ void write_strips(const Batch& batch, const Ranking& ranking, const fs::path& ou
 }
 
 int run(const Options& options) {
-  const Documents documents = gather(options.files);
+  const Documents documents = gather_for(options.hand, options.files);
   if (documents.tubes.empty() || documents.key_layouts.empty()) {
     throw InputError({{"nothing-to-rank",
                        {},
@@ -203,6 +205,7 @@ Command rank_command(CLI::App& app) {
   CLI::App* rank =
       add_command(app, *options, "rank", "Every tube against every key layout; which becomes which",
                   "culmwright rank examples/workshop/workshop.json --out ranking");
+  add_hand_option(rank, options->hand);
   rank->add_flag("--json", options->json, "for programs");
   return {rank, [options] { return run(*options); }};
 }

@@ -4,7 +4,9 @@
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
+#include "command/hand_text.hpp"
 #include "command/pages.hpp"
+#include "command/player_option.hpp"
 #include "command/propose_text.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
@@ -18,6 +20,7 @@ namespace {
 struct Options : FileOptions {
   std::string tube;
   std::string to;
+  std::string hand;
   std::string date;
 };
 
@@ -53,7 +56,7 @@ void write(const Transferred& transferred, const Job& from, const Tube& to, cons
 }
 
 int run(const Options& options) {
-  const Documents documents = gather(options.files);
+  const Documents documents = gather_for(options.hand, options.files);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   if (jobs.size() != 1) {
     throw InputError({{"one-placement",
@@ -75,6 +78,12 @@ int run(const Options& options) {
   }
   const Transferred& transferred = std::get<Transferred>(result);
   std::cout << wrapped(transferred.proposal.character, 2) << moved_text(transferred.moved);
+  const KeyLayout& layout = from.key_layout->value;
+  if (layout.hand_size) {
+    std::cout << "  On " << from.instrument.tube_id << ":\n"
+              << comfort_text(from.fit.tube(), layout, from.instrument) << "  On " << to.tube().id() << ":\n"
+              << comfort_text(to.tube(), layout, transferred.proposal.instrument);
+  }
   if (!options.out.empty()) write(transferred, from, to.tube(), options.out);
   return done;
 }
@@ -86,6 +95,7 @@ Command transfer_command(CLI::App& app) {
   CLI::App* transfer =
       add_command(app, *options, "transfer", "A placement from one tube to another",
                   "culmwright transfer workshop.json --tube culm-11 --to culm-12 --out transferred");
+  add_hand_option(transfer, options->hand);
   transfer->add_option("--tube", options->tube, "the tube that the placement stands on");
   transfer->add_option("--to", options->to, "the other tube")->required();
   transfer->add_option("--date", options->date, "of the new revision, year-month-day");

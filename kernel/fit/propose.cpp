@@ -6,6 +6,7 @@
 
 #include "fit/assemble.hpp"
 #include "fit/frame.hpp"
+#include "fit/played_hands.hpp"
 #include "fit/propose_score.hpp"
 #include "fit/propose_words.hpp"
 #include "fit/shift.hpp"
@@ -19,6 +20,8 @@ constexpr int most_tightenings = 8;
 // How many candidates may fail before the search ends.
 constexpr int most_blocked = 100;
 constexpr int most_broken = 8;
+/// Where comfort decides: so many times the placements that are wanted are settled and judged by it.
+constexpr int judged_for_each = 3;
 
 /// A candidate on its way: bounded, then settled, then checked.
 struct Entry {
@@ -63,6 +66,9 @@ class Proposer {
   std::vector<Stand> few_stands() const;
   void bound_stand(const Stand& stand);
   void choose();
+  bool comfort_decides() const { return options_.judge_comfort && model_.layout.hand_size.has_value(); }
+  int wanted() const { return options_.count * (comfort_decides() ? judged_for_each : 1); }
+  std::optional<double> discomfort_of(const Instrument& instrument);
   bool like_an_accepted(const Candidate& candidate) const;
   bool like_a_broken(const Candidate& candidate) const;
   void work_through();
@@ -173,7 +179,7 @@ void Proposer::choose() {
 }
 
 void Proposer::work_through() {
-  while (!queue_.empty() && static_cast<int>(accepted_.size()) < options_.count) {
+  while (!queue_.empty() && static_cast<int>(accepted_.size()) < wanted()) {
     if (blocked_ >= most_blocked || static_cast<int>(broken_.size()) >= most_broken) return;
     std::pop_heap(queue_.begin(), queue_.end(), later);
     Entry entry = std::move(queue_.back());
@@ -283,8 +289,7 @@ Placement Proposer::placement_of(const Candidate& candidate, const Laid& laid) c
   entry.number = revision;
   entry.date = options_.date;
   entry.what = "Proposed";
-  if (base != nullptr && base->revisions.empty())
-    placement.revisions.push_back({1, "", "First placement"});
+  if (base != nullptr && base->revisions.empty()) placement.revisions.push_back({1, "", "First placement"});
   placement.revisions.push_back(entry);
   if (base != nullptr) remember(*base, placement);
   return placement;
@@ -344,6 +349,17 @@ Refusal broken_rules(const Candidate& candidate, const std::vector<Finding>& bro
   return refusal;
 }
 
+/// Points of both hands together; none where comfort does not decide.
+std::optional<double> Proposer::discomfort_of(const Instrument& instrument) {
+  if (!comfort_decides()) return std::nullopt;
+  double points = 0.0;
+  for (const PlayedHand& hand : played_hands(model_.tube, model_.layout, instrument)) {
+    points += hand_comfort(hand.model, hand.task).points();
+    ++figures_.hands_judged;
+  }
+  return points;
+}
+
 void Proposer::check_entry(const Entry& entry) {
   const Tube& tube = model_.tube;
   Settler settler(model_, entry.candidate);
@@ -376,7 +392,8 @@ void Proposer::check_entry(const Entry& entry) {
     if (broken.empty()) {
       proposal.balance = balance_of(tube, proposal.instrument, model_.layout.playing_angle,
                                     model_.facts.mass_sigma_g, model_.facts.centre_sigma);
-      proposal.terms = score_terms(model_, proposal.placement, proposal.instrument, proposal.balance);
+      proposal.terms = score_terms(model_, proposal.placement, proposal.instrument, proposal.balance,
+                                   discomfort_of(proposal.instrument));
       for (const ScoreTerm& term : proposal.terms) proposal.score += term.points();
       proposal.character =
           character_of(model_, proposal.instrument, entry.candidate.internode, proposal.balance);
@@ -451,6 +468,8 @@ Refusal Proposer::blocked_refusal(const Candidate& candidate) const {
 std::vector<Proposal> Proposer::finished() {
   std::stable_sort(accepted_.begin(), accepted_.end(),
                    [](const Accepted& a, const Accepted& b) { return a.proposal.score < b.proposal.score; });
+  const auto kept = static_cast<std::size_t>(options_.count);
+  if (accepted_.size() > kept) accepted_.erase(accepted_.begin() + options_.count, accepted_.end());
   std::vector<Proposal> proposals;
   for (Accepted& accepted : accepted_) proposals.push_back(std::move(accepted.proposal));
   return proposals;

@@ -24,6 +24,11 @@
 /// that were settled (100 at most) failed. Demands are asked for with 0.03 mm to spare.
 ///
 /// The score is the sum of its terms, fewer points are better (KeyLayout::weights).
+///
+/// Where the key layout knows the player's hand, searching and settling still go by the keys' distance from
+/// where the hand has them, but three times as many different placements are settled as are wanted. On each
+/// the hands are laid (hand/comfort.hpp); their discomfort takes the place of that distance in the score, and
+/// the best by it are returned. A key out of a finger's reach breaks a rule.
 #include <optional>
 #include <string>
 #include <variant>
@@ -78,6 +83,7 @@ struct ProposeFigures {
   long long pairs_judged = 0;  ///< pairs of hands with their cuts
   int settled = 0;             ///< placements settled
   int checked = 0;             ///< placements held against the rules
+  int hands_judged = 0;        ///< hands whose comfort was judged, where their size is known
 };
 
 struct ProposeOptions {
@@ -91,6 +97,8 @@ struct ProposeOptions {
   /// A placement to start from: its locked and drilled numbers stay as they are. With any locked or drilled
   /// place, its mouth end and facing stay too.
   std::optional<Placement> placement;
+  /// Whether the comfort of a hand whose size is known takes the place of the keys' distance in the score.
+  bool judge_comfort = true;
   std::string placement_id;  ///< of a new placement; empty: KEYLAYOUT-on-TUBE
   std::string date;          ///< of the new revision
   ProposeFigures* figures = nullptr;

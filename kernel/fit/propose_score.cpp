@@ -158,7 +158,8 @@ double cut_points(const Model& model, const Stand& stand, const Setting& setting
 }
 
 std::vector<ScoreTerm> score_terms(const Model& model, const Placement& placement,
-                                   const Instrument& instrument, const std::optional<Balance>& balance) {
+                                   const Instrument& instrument, const std::optional<Balance>& balance,
+                                   std::optional<double> discomfort) {
   const Weights& w = model.layout.weights;
   const Shifts shifts = shifts_of(model, placement, instrument);
   double thin = 0.0;
@@ -172,7 +173,11 @@ std::vector<ScoreTerm> score_terms(const Model& model, const Placement& placemen
     }
   }
   std::vector<ScoreTerm> terms;
-  terms.push_back({"keys shifted from the hand's places", shifts.keys, "mm²", w.departure});
+  if (discomfort) {
+    terms.push_back({"discomfort of the hands", *discomfort, "", 1.0});
+  } else {
+    terms.push_back({"keys shifted from the hand's places", shifts.keys, "mm²", w.departure});
+  }
   terms.push_back({"parts shifted", shifts.parts, "mm²", w.parts});
   terms.push_back({"hand marks shifted along", shifts.marks, "mm²", w.marks});
   terms.push_back({"uneven spacing of finger keys", shifts.spacing, "mm²", w.spacing});

@@ -51,7 +51,10 @@ std::optional<Finding> nearest_rule(const std::vector<Finding>& findings) {
         std::find_if(rules().begin(), rules().end(), [&](const Rule& r) { return r.id == finding.rule; });
     // The lengths between the cuts are sawn to measure; no survey error enters them.
     const bool sawn = finding.rule == "least-length" || finding.rule == "greatest-length";
-    if (rule == rules().end() || rule->unit != Unit::millimetre || rule->severity != Severity::hard || sawn)
+    // Within reach or not: no error of a place makes it otherwise by itself.
+    const bool reach = finding.rule == "reach";
+    if (rule == rules().end() || rule->unit != Unit::millimetre || rule->severity != Severity::hard || sawn ||
+        reach)
       continue;
     if (!least || finding.margin < least->margin) least = finding;
   }

@@ -7,9 +7,6 @@ namespace culmwright {
 
 namespace {
 
-/// What the flesh of a finger gives, mm: the miss that still counts as reached.
-constexpr double most_missed = 0.5;
-
 SkinPlace place_of(const Instrument& instrument, const ReachedPlace& reached) {
   for (const PlacedKey& key : instrument.keys) {
     if (!reached.is_rest && key.key.id == reached.id) return key.place;
@@ -37,7 +34,7 @@ std::vector<Finding> reach_of(const LaidOut& laid, const char* rule, bool thumbs
   for (const ReachedHand& hand : laid.hands) {
     for (const ReachedPlace& place : hand.laid.places) {
       if ((place.finger == Finger::thumb) != thumbs) continue;
-      Finding finding = tally.at_most(place.miss, most_missed);
+      Finding finding = tally.at_most(place.miss, reached_within);
       finding.ids = {place.id};
       finding.place = place_of(laid.instrument, place);
       finding.sentence = sentence_of(hand, place);

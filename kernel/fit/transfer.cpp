@@ -97,6 +97,7 @@ std::variant<Transferred, Refusal> transfer(const Tube& from, const KeyLayout& l
   as_placed.weights = least_movement(layout.weights);
   ProposeOptions one = options;
   one.count = 1;
+  one.judge_comfort = false;  // the hand keeps its places; comfort would move them
   auto result = propose(to, facts, as_placed, one);
   if (Refusal* refusal = std::get_if<Refusal>(&result)) return std::move(*refusal);
   Transferred transferred;

@@ -27,7 +27,8 @@ KeyLayout layout_as_placed(const Tube& tube, const KeyLayout& layout, const Plac
 
 /// The instrument of `placement` on another piece: skin distances within each hand kept, then settled as a
 /// proposal (fit/propose.hpp) with least movement. The other terms of the score count a hundredth, to decide
-/// between what moves alike. Throws InputError when the placement does not belong to its tube and key layout.
+/// between what moves alike. Comfort is not judged, but where the hand's size is known every key must be in
+/// reach. Throws InputError when the placement does not belong to its tube and key layout.
 std::variant<Transferred, Refusal> transfer(const Tube& from, const KeyLayout& layout,
                                             const Placement& placement, const TubeFit& to,
                                             const ProposeOptions& options = {});

@@ -12,8 +12,6 @@ namespace {
 constexpr double degree = pi / 180.0;
 constexpr double march = 3.0;      // mm of one step outward
 constexpr double accuracy = 0.25;  // mm
-/// A little more than what counts as reached, so that a place at the edge of it has a margin of its own.
-constexpr double still_reached = 0.5;
 
 double square(double value) {
   return value * value;
@@ -26,8 +24,8 @@ double follows(const HandModel& hand, const HandTask& task, const HandOnTube& la
   const auto reaches = [&](double distance) {
     const ReachTask moved = moved_on_tube(task.places[i], task, way.along * distance, way.around * distance);
     const FingerAt at = move_finger(hand, task, laid, moved, turns);
-    if (at.miss <= still_reached) turns = at.turns;
-    return at.miss <= still_reached;
+    if (at.miss <= reached_within) turns = at.turns;
+    return at.miss <= reached_within;
   };
   double good = 0.0;
   double bad = march;

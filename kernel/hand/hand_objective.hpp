@@ -52,9 +52,6 @@ struct Arrow {
   std::vector<Chain> chains;
 };
 
-/// Beyond this a place counts as out of reach, mm: what the flesh of a finger gives.
-constexpr double reached_within = 0.5;
-
 /// How a place is held: per mm, and beyond how many mm only in proportion.
 struct Firmness {
   double per_mm;

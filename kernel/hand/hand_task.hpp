@@ -9,6 +9,9 @@
 
 namespace culmwright {
 
+/// A place counts as reached when the finger comes within this of it, mm: what its flesh gives.
+constexpr double reached_within = 0.5;
+
 /// A place that a finger must touch. Several may belong to one finger: it plays them one after another, with
 /// the palm where it is.
 struct ReachTask {

@@ -17,6 +17,12 @@ using namespace gauge_sizes;
 constexpr double bed_edge = 5.0;
 constexpr double usual_drill = 8.0;
 
+/// With its tenth always, and hundredths where it has them.
+std::string engraved(double diameter) {
+  const bool tenths = std::abs(diameter - step * std::round(diameter / step)) < 1e-6;
+  return fixed_text(diameter, tenths ? 1 : 2);
+}
+
 double tenth(double value) {
   return std::round(value / step) * step;
 }
@@ -78,7 +84,7 @@ class Layout {
     for (std::size_t i = 0; i < diameters.size(); ++i) {
       const double x = 0.5 * pitch_ + pitch_ * static_cast<double>(i);
       row.spots.push_back({{x, spots_y}, diameters[i]});
-      const std::string number = number_text(diameters[i], 4);
+      const std::string number = engraved(diameters[i]);
       gauge_.texts.push_back(text_at(number, {x - 0.5 * lettering(number).width, y_}));
     }
     const double title_y = spots_y + 0.5 * widest + letters_gap;
@@ -181,7 +187,7 @@ FitGauge plan_fit_gauge(const Shop& shop) {
   const Bush bush = pilot_bush(shop, 0.0);
   const double widest = std::max(drill.diameter, bush.outside) + step * (holes - 1);
   const double pitch = std::max(widest + wall, drilled + scrap + wall);
-  const double number = lettering(number_text(widest, 4)).width + 2.0 * letters::spacing;
+  const double number = lettering(engraved(widest)).width + 2.0 * letters::spacing;
   Layout layout(std::max(pitch, number));
   layout.add(GaugeFit::pilot, shop.pilot_diameter);
   layout.add(GaugeFit::bush, bush.outside);

@@ -120,15 +120,8 @@ std::string measured(const std::optional<double>& value) {
 }
 
 const char* word(DrilledState state) {
-  switch (state) {
-    case DrilledState::pilot:
-      return "pilot";
-    case DrilledState::finished:
-      return "finished";
-    case DrilledState::extra:
-      break;
-  }
-  return "extra";
+  if (state == DrilledState::pilot) return "pilot";
+  return state == DrilledState::finished ? "finished" : "extra";
 }
 
 constexpr const char* drilled_columns[] = {"state",  "across_along", "across_around", "at",

@@ -8,7 +8,7 @@ std::vector<LineView> line_views(const std::vector<SeenSolid>& solids,
                                  const std::vector<ViewFrame>& frames) {
   std::vector<SeenMesh> meshes;
   for (const SeenSolid& placed : solids)
-    meshes.push_back({placed.name, moved(placed.solid.mesh(picture_accuracy), placed.to_tube)});
+    meshes.push_back({placed.name, moved(placed.solid.mesh(placed.accuracy), placed.to_tube)});
   std::vector<LineView> views;
   for (const ViewFrame& frame : frames) views.push_back(hidden_lines(meshes, frame));
   return views;

@@ -7,17 +7,18 @@
 
 namespace culmwright {
 
+/// Of solids that are meshed for pictures alone.
+constexpr MeshAccuracy picture_accuracy{0.08, 0.35, 0.03, 0.2};
+/// Greatest distance of a drawn line from the true edge or outline, millimetres; the chord of a mesh is less.
+constexpr double line_accuracy = 0.1;
+
 /// A solid where it stands.
 struct SeenSolid {
   std::string name;
   Solid solid;
   RigidMotion to_tube{};  ///< from the solid's frame to that of the view
+  MeshAccuracy accuracy = picture_accuracy;  ///< that of a mesh it has already saves making another
 };
-
-/// Greatest distance of a drawn line from the true edge or outline, millimetres.
-constexpr double line_accuracy = 0.1;
-/// Of the meshes that are looked at.
-constexpr MeshAccuracy picture_accuracy{0.08, 0.35, 0.03, 0.2};
 
 /// The edges of things that stand together, each hiding what lies behind it, in one view for each frame;
 /// seams and edges between faces that go over smoothly are no lines. Deterministic. Throws GeometryError when

@@ -54,8 +54,9 @@ TEST_CASE("the folders of the kernel include only what lies before them, and nev
       {"drawing", "base|tube|layout|drawing"},
       {"plan", "base|tube|layout|plan"},
       {"paper", "base|tube|layout|plan|drawing|paper"},
-      {"fit", "base|tube|layout|paper|drawing|plan|fit"},
-      {"sheet", "base|tube|layout|drawing|paper|plan|fit|sheet"},
+      {"hand", "base|tube|layout|hand"},
+      {"fit", "base|tube|layout|paper|drawing|plan|hand|fit"},
+      {"sheet", "base|tube|layout|drawing|paper|plan|hand|fit|sheet"},
       {"files", "base|tube|layout|files"},
       {"solid", "base|tube|layout|plan|solid"},
   };

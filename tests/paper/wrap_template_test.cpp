@@ -166,7 +166,7 @@ TEST_CASE("every sheet says what it is, which side is which and where the ends l
 TEST_CASE("a template of what is no longer signed is a draft that says what changed") {
   const Tube tube = long_culm();
   Instrument instrument = long_instrument(tube);
-  instrument.sign = {SignState::no_longer_signed, "A. Maker", "2026-03-02", {}, {"tube", "shop"}, {}};
+  instrument.sign = {SignState::no_longer_signed, "A. Maker", "2026-03-02", {}, {"tube", "shop"}, {}, {}};
   const Shop shop = shop_with(PaperSize::a4);
   for (const Page& page : wrap_template(tube, instrument, shop, whole_run(tube, instrument)).pages) {
     check_page(page, shop.paper.margin);
