@@ -100,10 +100,16 @@ TEST_CASE("a cup's notch points to the mouth end") {
     const Mesh mesh = moved(cup_solid(plan, tube, log).mesh(cup_accuracy), plan.to_tube);
     double toward_a = 0.0;
     double toward_b = 0.0;
-    for (const Vec3& p : mesh.vertices) {
-      if (std::abs(p.y) > 0.02) continue;  // along the touch's middle line
-      toward_a = std::max(toward_a, p.z + 150.0);
-      toward_b = std::max(toward_b, -p.z - 150.0);
+    // Where the mesh is cut by the plane along the touch's middle line.
+    for (const auto& facet : mesh.triangles) {
+      for (int k = 0; k < 3; ++k) {
+        const Vec3 p = mesh.vertices[facet[k]];
+        const Vec3 q = mesh.vertices[facet[(k + 1) % 3]];
+        if ((p.y < 0.0) == (q.y < 0.0)) continue;
+        const double z = p.z + (q.z - p.z) * p.y / (p.y - q.y);
+        toward_a = std::max(toward_a, z + 150.0);
+        toward_b = std::max(toward_b, -z - 150.0);
+      }
     }
     CHECK((mouth == End::a ? toward_b - toward_a : toward_a - toward_b) == Approx(0.8).margin(0.03));
   }

@@ -99,7 +99,7 @@ void run_walk(const std::string& name) {
   fs::copy(walks, copy, fs::copy_options::recursive);  // a walk may use another's documents
   const bool write = std::getenv("CULMWRIGHT_WRITE_WALKS") != nullptr;
   const Walk walk = walked(
-      walks / name, copy,
+      walks / name, copy / name,
       [&](const std::string& command, const std::vector<std::string>& said,
           const std::vector<std::string>& printed) {
         INFO("$ " << command << "\nprints\n" << joined(printed) << "\nwhere the walk says\n" << joined(said));
