@@ -94,11 +94,12 @@ void engrave(DepthSleeve& sleeve) {
     if (line.empty()) without.push_back(id);
   }
   if (!line.empty()) lines.push_back(line);
-  for (std::size_t i = 0; i < lines.size(); ++i) {
-    if (i < flats && fits(sleeve, lines[i])) {
-      sleeve.texts.push_back(text_on(sleeve, static_cast<int>(i), lines[i]));
+  for (const std::string& words : lines) {
+    const int flat = static_cast<int>(sleeve.texts.size());
+    if (flat < flats && fits(sleeve, words)) {
+      sleeve.texts.push_back(text_on(sleeve, flat, words));
     } else {
-      without.push_back(lines[i]);
+      without.push_back(words);
     }
   }
   if (!without.empty())

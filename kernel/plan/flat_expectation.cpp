@@ -53,8 +53,11 @@ void expect_text(Expectation& expected, const PlaneText& text, double depth, Fac
   const RigidMotion to_text = text.frame.inverse();
   const std::vector<StrokeOutline> strokes = text.strokes;
   expected.faces.push_back({"walls of " + text.text + " in " + face.name,
-                            [to_text, strokes](Vec3 p) {
+                            [to_text, strokes, depth](Vec3 p) {
                               const Vec3 q = to_text.apply(p);
+                              // Walls end at the face and at their floor: what lies on the part's far side
+                              // behind them is none of theirs.
+                              const double beyond = std::max({0.0, q.z, -depth - q.z});
                               double least = 1e300;
                               for (const StrokeOutline& stroke : strokes) {
                                 for (std::size_t i = 0; i < stroke.size(); ++i) {
@@ -64,7 +67,7 @@ void expect_text(Expectation& expected, const PlaneText& text, double depth, Fac
                                   least = std::min(least, length(off - side * t));
                                 }
                               }
-                              return least;
+                              return std::hypot(least, beyond);
                             },
                             sum.walls});
 }

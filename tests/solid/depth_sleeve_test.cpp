@@ -38,6 +38,25 @@ TEST_CASE("depth sleeves for drills of 2 to 12 pass the gate at the first build"
   }
 }
 
+TEST_CASE("a short sleeve of many holes uses all its flats, opposite ones with letters alike too") {
+  std::vector<DepthAtHole> holes;
+  for (const char* id : {"L2", "L1", "L3", "LO", "LT", "L4", "R1", "R2", "L5"}) {
+    DepthAtHole hole{id, 3.0, 6.0, {}};
+    hole.depth.stop_at = 19.7;
+    hole.depth.far_wall = 40.0;
+    holes.push_back(hole);
+  }
+  const DepthSleeves planned = plan_depth_sleeves(holes, Shop{});
+  REQUIRE(planned.sleeves.size() == 1);
+  const DepthSleeve& sleeve = planned.sleeves[0];
+  CHECK(sleeve.texts.size() == 6);
+  REQUIRE(sleeve.notes.size() == 1);
+  CHECK(sleeve.notes[0].find("D19.7") != std::string::npos);  // too short for it: said, not lost
+  GateLog log;
+  depth_sleeve_solid(sleeve, log);
+  CHECK(log.size() == 1);
+}
+
 TEST_CASE("another reader finds a depth sleeve's file closed and without faults") {
   GateLog log;
   const DepthSleeve sleeve = sleeve_of(3.0, 6.0, 17.0);
