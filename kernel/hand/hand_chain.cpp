@@ -67,17 +67,21 @@ ChainPose side_pose(const FingerModel& side, const ChainTurns& turns) {
   ChainPose pose;
   const Bent bent{heading(turns[0]), -back_of_hand};
   const Vec3 axis = bending_axis(turns[0]);
-  const double two = turns[1] + turns[3];
+  const double one = turns[1];
+  const double two = one + turns[3];
   const double three = two + end_joint_share * turns[3];
+  const Vec3 proximal = bent.direction(one) * side.segment[0];
+  const Vec3 middle = bent.direction(two) * side.segment[1];
   pose.joints[0] = side.base;
-  pose.slide = bent.direction(turns[1]) * side.segment[0];
-  pose.slide_turn = 2;
-  pose.joints[1] = pose.joints[0] + pose.slide;
-  pose.joints[2] = pose.joints[1] + bent.direction(two) * side.segment[1];
+  pose.joints[1] = pose.joints[0] + proximal;
+  pose.joints[2] = pose.joints[1] + middle;
   pose.joints[3] = pose.joints[2] + bent.direction(three) * round_end(side);
-  pose.middle = pose.joints[0] + pose.slide * turns[2];
-  pose.radius = side.radius[0];
-  pose.segment = 0;
+  pose.segment = turns[2] <= 1.0 ? 0 : 1;
+  pose.slide = pose.segment == 0 ? proximal : middle;
+  pose.slide_turn = 2;
+  pose.middle = pose.segment == 0 ? pose.joints[0] + pose.slide * turns[2]
+                                  : pose.joints[1] + pose.slide * (turns[2] - 1.0);
+  pose.radius = 0.5 * (side.radius[0] + side.radius[1]);
   pose.facing = axis;  // the bending axis points toward the thumb
   add_line(pose, {0, 0, 1.0, -back_of_hand, pose.joints[0]});
   add_line(pose, {1, 0, 1.0, axis, pose.joints[0]});

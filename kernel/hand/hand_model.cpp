@@ -74,11 +74,10 @@ FingerModel thumb_of(HandSize size) {
 
 FingerModel side_of(const FingerModel& index) {
   FingerModel side = index;
-  const double rest = index.relaxed[2];
-  side.least = {index.least[0], index.least[1], 0.1, rest};
-  side.greatest = {index.greatest[0], index.greatest[1], 1.0, rest};
-  side.relaxed = {index.relaxed[0], index.relaxed[1], 0.6, rest};
-  side.scale = {index.scale[0], index.scale[1], 0.4, 1.0};
+  side.least = {index.least[0], index.least[1], 0.1, index.least[2]};
+  side.greatest = {index.greatest[0], index.greatest[1], 1.9, index.greatest[2]};
+  side.relaxed = {index.relaxed[0], index.relaxed[1], 0.7, index.relaxed[2]};
+  side.scale = {index.scale[0], index.scale[1], 0.5, index.scale[2]};
   return side;
 }
 

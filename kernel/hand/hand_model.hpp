@@ -28,7 +28,7 @@ constexpr int turns_per_chain = 4;
 /// Radians, of one finger from the palm outward. Fingers: sideways, knuckle, middle joint, place of
 /// the touch along the distal segment (a share of it, not an angle; the end joint follows the middle one).
 /// Thumb: across the palm, out of the palm, middle joint, end joint. Side of the hand: sideways, knuckle,
-/// place along the proximal segment (0 to 1, not an angle), middle joint.
+/// place of the touch along the proximal (0 to 1) and middle segment (1 to 2; not an angle), middle joint.
 using ChainTurns = std::array<double, turns_per_chain>;
 
 /// The end joint of a finger turns with the middle one by this share. Common practice.
@@ -57,7 +57,7 @@ struct WristModel {
 struct HandModel {
   HandSize size;
   std::array<FingerModel, 5> fingers;  ///< thumb, index, middle, ring, little: as Finger
-  FingerModel side;                    ///< the thumb's side of the index finger's proximal segment
+  FingerModel side;                    ///< the thumb's side of the index finger, its two inner segments
   WristModel wrist;
   double palm_radius = 0.0;  ///< half its thickness at the knuckles; common practice
 

@@ -339,10 +339,14 @@ void add_spread(Finger finger, double spread, double& cost, Arrow::Chain* chain_
   add_to_chain(residual, row, chain_b);
 }
 
+/// The side of the hand is the index finger's.
+Finger moved_by(Finger finger) {
+  return finger == Finger::side ? Finger::index : finger;
+}
+
 bool is_neighbour(Finger a, Finger b) {
-  const int i = static_cast<int>(a);
-  const int j = static_cast<int>(b);
-  return i >= 1 && j == i + 1 && b != Finger::side;
+  const int i = static_cast<int>(moved_by(a));
+  return i >= 1 && b != Finger::side && static_cast<int>(b) == i + 1;
 }
 
 void add_fingers(const HandModel& hand, const HandTask& task, const HandState& state,
@@ -362,7 +366,7 @@ void add_fingers(const HandModel& hand, const HandTask& task, const HandState& s
                       chain_b);
         }
       }
-      add_spread(first, state.turns[b][0] - state.turns[a][0], cost, chain_a, chain_b);
+      add_spread(moved_by(first), state.turns[b][0] - state.turns[a][0], cost, chain_a, chain_b);
     }
   }
 }
