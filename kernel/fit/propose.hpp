@@ -95,7 +95,7 @@ struct ProposeOptions {
   std::optional<double> mouth_cut_at;
   std::optional<double> foot_cut_at;
   /// A placement to start from: its locked and drilled numbers stay as they are. With any locked or drilled
-  /// place, its mouth end and facing stay too.
+  /// place, its mouth end and facing stay too; with any drilled one its cuts as well.
   std::optional<Placement> placement;
   /// Whether the comfort of a hand whose size is known takes the place of the keys' distance in the score.
   bool judge_comfort = true;

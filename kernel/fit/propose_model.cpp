@@ -22,6 +22,14 @@ std::optional<SkinPlace> fixed_place(const std::vector<PlacedId>& listed, const 
   return std::nullopt;
 }
 
+bool has_drilled(const Placement& placement) {
+  const auto drilled = [](const PlacedId& placed) {
+    return placed.at.origin == Origin::drilled || placed.around.origin == Origin::drilled;
+  };
+  return std::any_of(placement.keys.begin(), placement.keys.end(), drilled) ||
+         std::any_of(placement.parts.begin(), placement.parts.end(), drilled);
+}
+
 Item item_of(const Key& key, std::size_t index, const HandMark& mark, const KeyLayout& layout,
              double skin_radius) {
   const RuleLimits& limits = layout.limits;
@@ -148,6 +156,7 @@ Model::Model(const Tube& tube_in, const PieceFacts& facts_in, const KeyLayout& l
     item.mouth_room = std::max(item.mouth_room, rings_end + item.touch->half_along());
     any_fixed = any_fixed || item.fixed;
   }
+  any_drilled = base && has_drilled(*base);
   const int count = static_cast<int>(items.size());
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) add_pair_rules(*this, a, b);

@@ -94,7 +94,8 @@ struct Model {
   HandMark marks[2];  ///< left, right: where the hands want them
   std::vector<Item> items;
   std::vector<PairRule> pairs;
-  bool any_fixed = false;
+  bool any_fixed = false;    ///< a place is locked or drilled: mouth end and facing stay
+  bool any_drilled = false;  ///< the tube was cut before it was drilled: the cuts stay too
   Hand upper = Hand::left;
   double ring_mass_g = 0.0;  ///< of mouthpieces
   double ring_moment = 0.0;  ///< g · along

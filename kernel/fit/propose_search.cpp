@@ -310,7 +310,7 @@ void StandSearch::find_distance() {
 
 std::vector<double> StandSearch::mouth_cuts(double from, double to, double step) const {
   const Placement* base = model_.options.placement ? &*model_.options.placement : nullptr;
-  if (base && base->mouth_cut_at.locked) return {stand_.y(base->mouth_cut_at.value)};
+  if (base && (base->mouth_cut_at.locked || model_.any_drilled)) return {stand_.y(base->mouth_cut_at.value)};
   if (model_.options.mouth_cut_at) return {stand_.y(*model_.options.mouth_cut_at)};
   const double least = low_ + model_.layout.least_cut;
   const double most = high_ - model_.layout.least_cut - std::max(model_.layout.least_length, 1.0);
@@ -328,7 +328,7 @@ std::vector<double> StandSearch::foot_cuts(double mouth, double from, double to,
   double most = high_ - layout.least_cut;
   if (layout.greatest_length > 0.0) most = std::min(most, mouth + layout.greatest_length);
   std::optional<double> given;
-  if (base && base->foot_cut_at.locked) given = base->foot_cut_at.value;
+  if (base && (base->foot_cut_at.locked || model_.any_drilled)) given = base->foot_cut_at.value;
   if (!given && model_.options.foot_cut_at) given = model_.options.foot_cut_at;
   if (given) {
     // A cut that the maker has set is judged by the rules, not by where cuts are looked for.

@@ -94,7 +94,7 @@ class Shifter {
     std::vector<PlacedId>& list = is_key ? result_.placement.keys : result_.placement.parts;
     if (entry_of(list, order.id) == list.end()) list.push_back(where_it_stands(order.id, is_key));
     const std::string why = move(*entry_of(list, order.id), order);
-    if (!why.empty()) refuse("shift-fixed", why, "keys and parts that may still be moved", "");
+    if (!why.empty()) refuse("shift-fixed", why.substr(0, why.size() - 1), "keys and parts that may still be moved", "");
   }
 
   /// As explicit_placement (fit/assemble.hpp) lists what was not listed.

@@ -107,6 +107,24 @@ TEST_CASE("after a slip the rest is placed anew, and what is drilled does not mo
   }
 }
 
+TEST_CASE("the tube of a placement with drilled holes is not cut anew") {
+  Slip slip;
+  slip.drill("L1", 0.0, 0.0, 0.0);
+  slip.drill("L2", 2.0, 0.0, 0.0);
+  ProposeOptions options;
+  options.count = 3;
+  options.date = "2026-03-01";
+  // The placement alone, as it was written down, without the as-drilled document.
+  options.placement =
+      with_facts_written(slip.fit.tube(), slip.layout, slip.placement, slip.as_drilled, options.date);
+  const auto found = propose(slip.fit, slip.layout, options);
+  REQUIRE(std::holds_alternative<std::vector<Proposal>>(found));
+  for (const Proposal& proposal : std::get<std::vector<Proposal>>(found)) {
+    CHECK(proposal.placement.mouth_cut_at.value == slip.placement.mouth_cut_at.value);
+    CHECK(proposal.placement.foot_cut_at.value == slip.placement.foot_cut_at.value);
+  }
+}
+
 TEST_CASE("random facts never move, and everything else keeps clear of them") {
   const unsigned seed = 11;
   INFO("seed " << seed);
