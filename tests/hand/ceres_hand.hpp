@@ -1,7 +1,6 @@
 #pragma once
 /// The same problem as kernel/hand solves, written anew with rotation matrices and automatic derivatives, for
-/// a general least-squares library (Ceres). Fingers and thumb; neighbours that press on each other are left
-/// out.
+/// a general least-squares library (Ceres). Fingers and thumb; no side keys.
 #include <ceres/ceres.h>
 #include <ceres/rotation.h>
 
@@ -176,6 +175,66 @@ struct PalmResidual {
   }
 };
 
+template <class T>
+T from_point_to_segment(const Vector3<T>& point, const Vector3<T>& a, const Vector3<T>& b) {
+  const Vector3<T> way = b - a;
+  T share = (point - a).dot(way) / way.squaredNorm();
+  if (share < T(0)) share = T(0);
+  if (share > T(1)) share = T(1);
+  return (point - a - way * share).norm();
+}
+
+/// Between two straight pieces: either between inner points of both lines, or an end is nearest.
+template <class T>
+T between_segments(const Vector3<T>& a, const Vector3<T>& b, const Vector3<T>& c, const Vector3<T>& d) {
+  const Vector3<T> normal = (b - a).cross(d - c);
+  const T squared = normal.squaredNorm();
+  if (squared > T(1e-9)) {
+    const T s = (c - a).cross(d - c).dot(normal) / squared;
+    const T t = (c - a).cross(b - a).dot(normal) / squared;
+    if (s > T(0) && s < T(1) && t > T(0) && t < T(1)) {
+      const T along = (c - a).dot(normal);
+      return (along > T(0) ? along : -along) / normal.norm();
+    }
+  }
+  T least = from_point_to_segment(a, c, d);
+  for (const T& other :
+       {from_point_to_segment(b, c, d), from_point_to_segment(c, a, b), from_point_to_segment(d, a, b)}) {
+    if (other < least) least = other;
+  }
+  return least;
+}
+
+/// Two neighbours: their outer segments press on each other, or are spread beyond the published mean.
+struct NeighboursResidual {
+  FingerModel first, second;
+  double greatest_spread;
+  template <class T>
+  bool operator()(const T* turns_a, const T* turns_b, T* residual) const {
+    const auto a = chain_by_matrices(first, false, turns_a);
+    const auto b = chain_by_matrices(second, false, turns_b);
+    int k = 0;
+    for (std::size_t i = 1; i < 3; ++i) {
+      for (std::size_t j = 1; j < 3; ++j) {
+        const T apart = between_segments(a.joints[i], a.joints[i + 1], b.joints[j], b.joints[j + 1]);
+        residual[k++] = T(0.5) * only_if_positive<T>(T(first.radius[i] + second.radius[j]) - apart);
+      }
+    }
+    const double weight = 36.0 / 3.14159265358979323846;  // 1 for 5 degrees
+    residual[k] = T(weight) * only_if_positive<T>(turns_b[0] - turns_a[0] - T(greatest_spread));
+    return true;
+  }
+};
+
+/// Turns that begin at a limit stay there: the library cuts its steps off at bounds, and stalls on them.
+inline void hold_at_limits(ceres::Problem& problem, const FingerModel& model, double* turns) {
+  std::vector<int> held;
+  for (std::size_t t = 0; t < turns_per_chain; ++t) {
+    if (turns[t] <= model.least[t] || turns[t] >= model.greatest[t]) held.push_back(static_cast<int>(t));
+  }
+  if (!held.empty()) problem.SetManifold(turns, new ceres::SubsetManifold(turns_per_chain, held));
+}
+
 /// What the library makes of it.
 struct ByCeres {
   double first_cost = 0.0;
@@ -203,9 +262,21 @@ inline ByCeres solve_by_ceres(const HandModel& hand, const HandTask& task, const
     problem.AddResidualBlock(new ceres::AutoDiffCostFunction<SoftResidual, 13, 6, 4>(
                                  new SoftResidual{about, model, place, task.tube}),
                              nullptr, palm.data(), turns);
+    hold_at_limits(problem, model, turns);
     for (int t = 0; t < turns_per_chain; ++t) {
       problem.SetParameterLowerBound(turns, t, model.least[static_cast<std::size_t>(t)]);
       problem.SetParameterUpperBound(turns, t, model.greatest[static_cast<std::size_t>(t)]);
+    }
+  }
+  for (std::size_t a = 0; a < task.places.size(); ++a) {
+    for (std::size_t b = 0; b < task.places.size(); ++b) {
+      const int nearer = static_cast<int>(task.places[a].finger);
+      if (nearer < 1 || static_cast<int>(task.places[b].finger) != nearer + 1) continue;
+      problem.AddResidualBlock(
+          new ceres::AutoDiffCostFunction<NeighboursResidual, 5, 4, 4>(
+              new NeighboursResidual{hand.finger(task.places[a].finger), hand.finger(task.places[b].finger),
+                                     greatest_spreads()[static_cast<std::size_t>(nearer)].mean}),
+          nullptr, result.state.turns[a].data(), result.state.turns[b].data());
     }
   }
   problem.AddResidualBlock(new ceres::AutoDiffCostFunction<PalmResidual, 8, 6>(
