@@ -57,6 +57,20 @@ JsonValue pegs_json(const GuidePlan& plan) {
   return pegs;
 }
 
+JsonValue joints_json(const GuidePlan& plan) {
+  JsonValue joints = JsonValue::array();
+  for (const GuideJoint& joint : plan.joints) {
+    joints.push(
+        JsonValue::object()
+            .set("half", joint.tongue ? "tongue" : "notch")
+            .set("with", joint.with)
+            .set("ends_meet_at", joint.at)
+            .set("depth", joint.depth)
+            .set("width_as_drawn", joint.theta.length() * plan.outer.radius(joint.theta.middle(), joint.at)));
+  }
+  return joints;
+}
+
 JsonValue sights_json(const GuidePlan& plan) {
   JsonValue sights = JsonValue::array();
   for (const SightingWindow& window : plan.sights) {
@@ -72,7 +86,8 @@ void record_index(const GuidePlan& plan, JsonValue& record) {
       .set("order", plan.number)
       .set("after", strings(plan.after))
       .set("stop", set_by(plan))
-      .set("pegs", pegs_json(plan));
+      .set("pegs", pegs_json(plan))
+      .set("joints", joints_json(plan));
   if (plan.post) {
     record.set("stop_end", plan.post->end == End::a ? "A" : "B");
     record.set("stop_touches", point_json(plan.post->touches));
@@ -117,6 +132,8 @@ std::string set_by(const GuidePlan& plan) {
       return "end, at the guide's middle";
     case StopKind::pegs:
       return (pegs.size() == 1 ? "peg in " : "pegs in ") + listed(pegs, " and ");
+    case StopKind::joint:
+      return "joint with " + plan.tongue()->with;
     case StopKind::sighting_only:
       break;
   }

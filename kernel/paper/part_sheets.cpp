@@ -28,6 +28,8 @@ std::vector<std::string> set_words(const GuidePlan& plan) {
       return {"Stop: the end, at the guide's middle."};
     case StopKind::pegs:
       return {(pegs.size() == 1 ? "Peg in " : "Pegs in ") + listed(pegs, " and ") + "."};
+    case StopKind::joint:
+      return {"Joint: its tongue in the notch of " + plan.tongue()->with + ", which stays on."};
     case StopKind::sighting_only:
       break;
   }

@@ -99,6 +99,10 @@ std::vector<std::string> setting(const GuidePlan& guide) {
       words.push_back("Put the pilot bit or a rod of its size through " + guide.name + " into " +
                       listed(pegs, " and ") + ".");
       break;
+    case StopKind::joint:
+      words.push_back("Leave " + guide.tongue()->with + " strapped on. Put " + guide.name +
+                      "'s tongue into its notch and push the two ends together.");
+      break;
     case StopKind::sighting_only:
       words.push_back("Set " + guide.name + " to its pencil mark: it has neither stop nor peg.");
       break;

@@ -111,10 +111,10 @@ void check_saddle(const GuidePlan& plan, double longest) {
                               "° from its middle, inside its pads; use a shorter bed");
     }
   }
-  if (plan.at.length() <= longest) return;
+  if (plan.reach().length() <= longest) return;
   throw GeometryError(
       plan.name, "cutting to the bed",
-      "it is " + number_text(plan.at.length(), 4) + " long; the bed takes " + number_text(longest, 4));
+      "it is " + number_text(plan.reach().length(), 4) + " long; the bed takes " + number_text(longest, 4));
 }
 
 void check_bearing(const GuidePlan& plan) {

@@ -7,7 +7,7 @@
 
 #include "base/angle.hpp"
 #include "plan/guide_companions.hpp"
-#include "plan/guide_plan.hpp"
+#include "plan/guide_parts.hpp"
 
 namespace culmwright {
 
@@ -18,6 +18,7 @@ constexpr long most_tries = 20000000;  ///< of holes in groups, for one count of
 constexpr long tries_per_hole = 8;
 constexpr int most_measures = 4000;  ///< of one count of guides
 constexpr int one_peg_points = 1;
+constexpr int joint_points = 1;
 constexpr int middle_stop_points = 2;
 constexpr int sighting_points = 10;
 
@@ -242,6 +243,21 @@ bool pegs_pair(const CoverTask& task, const Reachable& one, const Reachable& oth
   return apart >= guide_sizes::least_pegs_apart && one.with_it.with(other.hole).has_value();
 }
 
+/// Whether a guide can be drawn out to the end of one of those that are set, to lock onto it.
+bool reaches_another(const CoverTask& task, const std::vector<HoleGroup>& guides,
+                     const std::vector<GuideMeasure>& measures, const std::vector<bool>& set, std::size_t i) {
+  if (!measures[i].at) return false;
+  for (std::size_t k = 0; k < guides.size(); ++k) {
+    if (!set[k] || !measures[k].at) continue;
+    const Span& own = *measures[i].at;
+    const Span& other = *measures[k].at;
+    if (!guide_parts::may_join(turn_between(guides[i].middle, guides[k].middle), own, other)) continue;
+    const double drawn_out = std::max(own.to, other.from) - std::min(own.from, other.to);
+    if (drawn_out + guide_sizes::tongue_length <= task.longest_guide) return true;
+  }
+  return false;
+}
+
 /// How many pegs, of two, a guide can have.
 int pegs_for(const CoverTask& task, const HoleGroup& group, const std::vector<int>& drilled_before) {
   const std::vector<Reachable> single = reachable(task, group, drilled_before);
@@ -320,6 +336,7 @@ int points_of(const CoverTask& task, const std::vector<HoleGroup>& guides,
       if (set[i]) continue;
       const int pegs = pegs_for(task, guides[i], drilled);
       int cost = measures[i].stop_on_middle ? middle_stop_points : sighting_points;
+      if (cost > joint_points && reaches_another(task, guides, measures, set, i)) cost = joint_points;
       if (pegs > 0) cost = pegs == 2 ? 0 : one_peg_points;
       if (cost >= least) continue;
       least = cost;

@@ -28,6 +28,7 @@ struct GuideMeasure {
   bool stop_on_line = false;    ///< a stop touches an end on the reference line
   bool stop_on_middle = false;  ///< a stop touches an end elsewhere
   int straps_missing = 0;       ///< of its two, those without a groove
+  std::optional<Span> at{};     ///< its ends; without them nothing is known of joints
 };
 
 struct CoverTask {
@@ -36,12 +37,14 @@ struct CoverTask {
   double longest = 0.0;                  ///< from the first to the last hole that a guide drills
   double longest_pegged = 0.0;           ///< the same with the holes that it pegs into
   double ends = 0.0;                     ///< a guide is at least so much longer than that
+  double longest_guide = 1e300;          ///< that the bed takes
   std::function<GuideMeasure(const HoleGroup&)> measure;
 };
 
 /// How well a set of guides is set and held, as points: nothing for a guide with a stop on the reference line
-/// or with two pegs in holes of guides that are set themselves, 1 for one such peg, 2 for a stop elsewhere on
-/// an end, 10 for sighting windows alone; and 1 for every strap without a groove.
+/// or with two pegs in holes of guides that are set themselves, 1 for one such peg or a joint with such a
+/// guide, 2 for a stop elsewhere on an end, 10 for sighting windows alone; and 1 for every strap without a
+/// groove.
 struct Cover {
   std::vector<HoleGroup> guides;
   int points = 0;

@@ -89,6 +89,31 @@ class GuideQuadrature {
     return result;
   }
 
+  /// What stands on a box in (θ, at): volume, areas of the faces, and of the walls at its two sides and its
+  /// tip.
+  struct Box {
+    double volume = 0.0;
+    double inner = 0.0;
+    double outer = 0.0;
+    double sides = 0.0;
+    double tip = 0.0;
+    double root = 0.0;
+  };
+  Box box(const GuideJoint& joint) const {
+    Box sum;
+    over_gauss_points(joint.along().from, joint.along().to, pieces_of(joint.along()),
+                      [&](double at, double weight) {
+                        const Slice one = slice_over(joint.theta, at);
+                        sum.volume += weight * one.area;
+                        sum.inner += weight * one.inner;
+                        sum.outer += weight * one.outer;
+                        sum.sides += weight * (wall_at(joint.theta.from, at) + wall_at(joint.theta.to, at));
+                      });
+    sum.tip = slice_over(joint.theta, joint.tip_at()).area;
+    sum.root = slice_over(joint.theta, joint.at).area;
+    return sum;
+  }
+
   /// Of the face inside a cylinder.
   double rim_area(const GuideFace& face, const RigidMotion& frame, double radius) const {
     return over_ring(0.0, radius, [&](Vec2 xy) { return 1.0 / std::abs(face.meet(frame, xy).facing); });
@@ -129,6 +154,27 @@ class GuideQuadrature {
   }
 
  private:
+  /// The saddle's section between two directions of the skin's normal.
+  Slice slice_over(const Span& theta, double at) const {
+    const Section section = plan_.inner.base().section(at);
+    Slice sum;
+    over_gauss_points(theta.from, theta.to, pieces_around, [&](double t, double weight) {
+      const double low = plan_.inner.field()(t, at).value;
+      const double high = plan_.outer.field()(t, at).value;
+      const SurfaceJet h = section.base_support(Angle::from_radians(t));
+      sum.area += weight * (high - low) * (h.f + h.f_tt + 0.5 * (low + high));
+      sum.inner += weight * length(plan_.inner.jet(section, t).outward());
+      sum.outer += weight * length(plan_.outer.jet(section, t).outward());
+    });
+    return sum;
+  }
+  /// Of a wall along the skin's normal, per millimetre of tube: it leans with the skin, sideways.
+  double wall_at(double theta, double at) const {
+    const double aside = plan_.inner.base().section(at).base_support(Angle::from_radians(theta)).f_ts;
+    return (plan_.outer.field()(theta, at).value - plan_.inner.field()(theta, at).value) *
+           std::sqrt(1.0 + aside * aside);
+  }
+
   /// One face in one section, from foot to foot.
   struct Sweep {
     double area = 0.0;  ///< swept by the line from the axis
@@ -214,6 +260,7 @@ class ExpectationMaker {
     inner_area_ = saddle.inner;
     outer_area_ = saddle.outer;
     add_flat_sides(saddle.feet);
+    for (const GuideJoint& joint : plan_.joints) add_joint(joint);
     for (const GuideBoss* boss : plan_.bosses()) add_boss(*boss);
     if (plan_.post) add_post(*plan_.post);
     add_sights();
@@ -245,6 +292,28 @@ class ExpectationMaker {
     add_plane("end toward A", {0, 0, -plan_.at.from}, {0, 0, 1}, measure_.slice(plan_.at.from).area);
     add_plane("end toward B", {0, 0, -plan_.at.to}, {0, 0, 1}, measure_.slice(plan_.at.to).area);
     add_plane("feet", plan_.foot.point, plan_.foot.up, feet);
+  }
+
+  void add_joint(const GuideJoint& joint) {
+    const GuideQuadrature::Box box = measure_.box(joint);
+    const std::string end = joint.toward == End::a ? "toward A" : "toward B";
+    const double sign = joint.tongue ? 1.0 : -1.0;
+    expected_.volume += sign * box.volume;
+    inner_area_ += sign * box.inner;
+    outer_area_ += sign * box.outer;
+    subtract("end " + end, box.root);
+    add_plane((joint.tongue ? "tip of the tongue " : "bottom of the notch ") + end, {0, 0, -joint.tip_at()},
+              {0, 0, 1}, box.tip);
+    const GuideFace face = plan_.outer;
+    const Span theta = joint.theta;
+    add((joint.tongue ? "sides of the tongue " : "sides of the notch ") + end,
+        [face, theta](Vec3 p) {
+          const GuideFace::Where where = face.where(p);
+          const SurfaceJet h = face.base().section(where.at).base_support(Angle::from_radians(where.theta));
+          const double turn = std::min(std::abs(where.theta - theta.from), std::abs(where.theta - theta.to));
+          return turn * (h.f + h.f_tt + where.offset) / std::sqrt(1.0 + h.f_ts * h.f_ts);
+        },
+        box.sides);
   }
 
   void add_boss(const GuideBoss& hole) {

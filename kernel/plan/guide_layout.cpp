@@ -29,6 +29,16 @@ std::vector<const GuideBoss*> Job::bosses() const {
   return all;
 }
 
+bool Job::locked() const {
+  return std::any_of(joints.begin(), joints.end(), [](const GuideJoint& joint) { return joint.tongue; });
+}
+
+const GuideJoint* Job::joint(End toward) const {
+  const auto found = std::find_if(joints.begin(), joints.end(),
+                                  [&](const GuideJoint& joint) { return joint.toward == toward; });
+  return found == joints.end() ? nullptr : &*found;
+}
+
 Span Job::ends() const {
   const auto [low, high] = std::minmax(instrument.mouth_cut_at, instrument.foot_cut_at);
   return {low, high};
@@ -150,6 +160,7 @@ Stop find_stop(const Job& job, Span& at) {
   const double gap_b = ends.to - at.to;
   const End order[2] = {gap_a <= gap_b ? End::a : End::b, gap_a <= gap_b ? End::b : End::a};
   for (const End end : order) {
+    if (job.joint(end) != nullptr) continue;
     const double cut_at = end == End::a ? ends.from : ends.to;
     const double gap = end == End::a ? gap_a : gap_b;
     const double radius =

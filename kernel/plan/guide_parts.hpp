@@ -29,8 +29,12 @@ struct Job {
   double middle = 0.0;
   std::vector<GuideHole> holes;  ///< in order along the tube
   std::vector<GuidePeg> pegs{};
+  std::vector<GuideJoint> joints{};
 
   std::vector<const GuideBoss*> bosses() const;
+  /// Whether a tongue sets it.
+  bool locked() const;
+  const GuideJoint* joint(End toward) const;
   std::string name() const { return "guide " + std::to_string(number); }
   /// The ends as the instrument has them, cut to length.
   Span ends() const;
@@ -88,6 +92,8 @@ class FlatMap {
   };
   Vec2 flat(double theta, double at) const { return {(theta - middle_) * radius_, at}; }
   Vec2 on_face(Vec2 flat) const { return {middle_ + flat.x / radius_, flat.y}; }
+  /// Whether a box keeps `margin` from bosses, and off the flanks of ridges and from under straps.
+  bool even(const Box& box, double margin) const;
   /// Whether a box keeps `margin` from everything, and the saddle's edges by their own margin.
   bool free(const Box& box, double margin) const;
   void occupy(const Box& box) { boxes_.push_back(box); }
@@ -121,6 +127,19 @@ void add_sights(const Job& job, GuidePlan& plan, FlatMap& map);
 void add_lettering(const Job& job, GuidePlan& plan, FlatMap& map);
 
 GuidePlan lay_out(const Job& job);
+
+/// Whether two guides can be joined end to end by their measures: near enough in turn (radians), no overlap.
+bool may_join(double turn, const Span& one, const Span& other);
+
+/// Both halves of a joint.
+struct JointPlace {
+  GuideJoint notch;   ///< of the guide that is set already
+  GuideJoint tongue;  ///< of the one that locks to it
+};
+/// Where `job`, which alone would lie at `alone`, can lock onto a guide that is planned: nearest to both
+/// middles where the notch is clear of bosses, pads and straps; that guide is drawn out by a few millimetres
+/// where it must be. Nothing where the two overlap, or lie too far apart for the bed.
+std::optional<JointPlace> joint_place(const Job& job, const Span& alone, const GuidePlan& host);
 
 /// How far the guide's middle may lie from the axis of a boss.
 double reach_of(const GuideBoss& boss, double level);

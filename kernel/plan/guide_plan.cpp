@@ -25,6 +25,28 @@ std::vector<const GuideBoss*> GuidePlan::bosses() const {
   return all;
 }
 
+const GuideJoint* GuidePlan::tongue() const {
+  const auto found =
+      std::find_if(joints.begin(), joints.end(), [](const GuideJoint& joint) { return joint.tongue; });
+  return found == joints.end() ? nullptr : &*found;
+}
+
+Vec3 GuidePlan::tongue_point() const {
+  const GuideJoint* joint = tongue();
+  require(joint != nullptr, "a guide without a tongue has no point of it");
+  const Vec2 p = inner.base().section(joint->at).point(Angle::from_radians(joint->theta.middle()));
+  return {p.x, p.y, -joint->at};
+}
+
+Span GuidePlan::reach() const {
+  Span whole = at;
+  for (const GuideJoint& joint : joints) {
+    if (!joint.tongue) continue;
+    whole = {std::min(whole.from, joint.along().from), std::max(whole.to, joint.along().to)};
+  }
+  return whole;
+}
+
 double GuidePlan::sighting_arm() const {
   if (sights.empty()) return 0.0;
   return sights.back().far_corner.at - sights.front().near_corner.at;
@@ -49,13 +71,13 @@ namespace {
 
 /// Makes room for sighting windows outside the straps, where they alone set the guide.
 void lengthen_for_sights(const Job& job, const Stop& stop, Span& at) {
-  if (!job.pegs.empty()) return;
+  if (!job.pegs.empty() || job.locked()) return;
   const double more = sight_length + 2.5;
   const bool stop_a = stop.post && stop.post->end == End::a;
   const bool stop_b = stop.post && stop.post->end == End::b;
-  if (!stop_a && at.length() + more <= job.longest())
+  if (!stop_a && job.joint(End::a) == nullptr && at.length() + more <= job.longest())
     at.from = std::max(at.from - more, std::min(at.from, job.ends().from));
-  if (!stop_b && at.length() + more <= job.longest())
+  if (!stop_b && job.joint(End::b) == nullptr && at.length() + more <= job.longest())
     at.to = std::min(at.to + more, std::max(at.to, job.ends().to));
 }
 
@@ -75,6 +97,23 @@ std::vector<std::string> drilled_by(const std::vector<GuidePeg>& pegs) {
   return guides;
 }
 
+std::string tongue_note(const Job& job) {
+  for (const GuideJoint& joint : job.joints) {
+    if (!joint.tongue) continue;
+    return joint.with + " is set first and stays strapped on: put the tongue at the end toward " +
+           (joint.toward == End::a ? "A" : "B") +
+           " into its notch, push the two ends together until they touch all round, then strap this guide "
+           "down; check the turn at the sighting windows";
+  }
+  return {};
+}
+
+void note_notches(const Job& job, std::vector<std::string>& notes) {
+  for (const GuideJoint& joint : job.joints) {
+    if (!joint.tongue) notes.push_back("leave it strapped on until " + joint.with + " has drilled");
+  }
+}
+
 void note_index(const Job& job, const Stop& stop, std::vector<std::string>& notes) {
   if (!job.pegs.empty()) {
     const std::vector<std::string> before = drilled_by(job.pegs);
@@ -88,6 +127,8 @@ void note_index(const Job& job, const Stop& stop, std::vector<std::string>& note
         " before this guide has drilled: put the pilot bit or a rod (" + rods +
         ") through each peg's boss into its hole, then strap the guide down");
     if (job.pegs.size() == 1) notes.push_back("one peg only: check the turn at the sighting windows");
+  } else if (job.locked()) {
+    notes.push_back(tongue_note(job));
   } else if (!stop.post) {
     notes.push_back(
         "no end and no drilled hole within reach on this bed: it is set along the tube by eye, at "
@@ -125,6 +166,27 @@ void note_straps(const Arrangement& arranged, std::vector<std::string>& notes) {
   }
 }
 
+std::vector<std::string> comes_after(const Job& job) {
+  std::vector<std::string> guides = drilled_by(job.pegs);
+  for (const GuideJoint& joint : job.joints) {
+    if (joint.tongue) guides.push_back(joint.with);
+  }
+  return guides;
+}
+
+StopKind stop_of(const Job& job, const Stop& stop) {
+  if (!job.pegs.empty()) return StopKind::pegs;
+  return job.locked() ? StopKind::joint : stop.kind;
+}
+
+/// Where tongue or notch stand on the outer face, for nothing else to be put there.
+void keep_clear(const GuidePlan& plan, FlatMap& map) {
+  for (const GuideJoint& joint : plan.joints) {
+    const Span along = joint.along();
+    map.occupy({map.flat(joint.theta.from, along.from), map.flat(joint.theta.to, along.to)});
+  }
+}
+
 /// The post ends flat just above the plane on which the guide stands.
 void settle_foot(StopPost& post, const FootPlane& foot) {
   const double lean = length(cross(post.up, foot.up)) / dot(post.up, foot.up);
@@ -138,6 +200,7 @@ GuidePlan lay_out(const Job& job) {
   std::vector<std::string> notes;
   note_straps(arranged, notes);
   note_index(job, arranged.stop, notes);
+  note_notches(job, notes);
   note_openings(job, notes);
   Span at = arranged.at;
   lengthen_for_sights(job, arranged.stop, at);
@@ -153,14 +216,15 @@ GuidePlan lay_out(const Job& job) {
                  job.holes,
                  {},
                  {},
-                 job.pegs.empty() ? arranged.stop.kind : StopKind::pegs,
+                 stop_of(job, arranged.stop),
                  arranged.stop.post,
                  {},
                  arranged.straps,
                  arranged.pads,
                  notes,
                  job.pegs,
-                 drilled_by(job.pegs)};
+                 comes_after(job),
+                 job.joints};
   settle_tops(plan);
   check_saddle(plan, job.longest());
   check_bosses(plan);
@@ -169,6 +233,7 @@ GuidePlan lay_out(const Job& job) {
   add_side_bores(job.shop, plan);
   if (plan.post) settle_foot(*plan.post, plan.foot);
   FlatMap map(plan);
+  keep_clear(plan, map);
   add_sights(job, plan, map);
   add_lettering(job, plan, map);
   return plan;

@@ -14,6 +14,15 @@
 /// Only the pads touch the skin; straps pull them home. The bush is a slide fit, stands on the skin and is
 /// locked by a screw through the boss's side. All in the tube's frame; θ is unwrapped around the guide's
 /// middle.
+///
+/// A guide without a stop may lock onto one that has been set and stays on the tube:
+///
+///          guide 1      |    guide 2          ends meet at one plane across the tube, which holds it along;
+///       -------------.  |  --------------     a tongue in a notch holds it around, `joint_fit` per side.
+///                     | '-'.                  Both go through the whole wall and widen outward: the
+///                     | .--'                  tongue drops in from outside, or is pushed in from the end.
+///       -------------'  |  --------------
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -51,7 +60,11 @@ constexpr double peg_wall = 2.0;           ///< around a peg's bore
 constexpr double peg_boss_above = 4.0;     ///< of a peg's boss over the saddle
 constexpr double least_pegs_apart = 12.0;  ///< along; nearer ones count as one
 constexpr double lock_core = 2.5;          ///< bore for an M3 screw that cuts its own thread in plastic
-constexpr double sighting_error = 0.5;     ///< along, of a guide set by eye at a pencil mark; common practice
+constexpr double tongue_length = 6.0;
+constexpr double tongue_width = 10.0;     ///< at most; at the outer face
+constexpr double tongue_half_deg = 12.0;  ///< at most: clear of the pads' flanks
+constexpr double tongue_tip_room = 0.5;   ///< the ends meet, the tongue's tip does not
+constexpr double sighting_error = 0.5;    ///< along, of a guide set by eye at a pencil mark; common practice
 }  // namespace guide_sizes
 
 /// A bore through one side of a boss's wall, square to the boss's axis and through it.
@@ -109,7 +122,22 @@ enum class StopKind {
   end_on_line,    ///< a post touches the end on the reference line
   end_on_middle,  ///< a post touches the end at the guide's own middle: true only for an end sawn square
   pegs,           ///< pegs in holes that earlier guides have drilled; they set the turn as well
+  joint,          ///< its end against a guide that is on the tube, its tongue in that one's notch
   sighting_only   ///< no end and no drilled hole within reach: set by its sighting windows alone
+};
+
+/// Half of a joint between two guides, at one end of a guide.
+struct GuideJoint {
+  End toward = End::a;  ///< which of the guide's ends
+  bool tongue = false;  ///< else the notch
+  std::string with;     ///< name of the other guide
+  double at = 0.0;      ///< plane across the tube in which the two ends meet
+  Span theta;           ///< sides of the tongue or notch, as drawn
+  double depth = 0.0;   ///< of tongue or notch, along
+
+  /// Where the tongue or notch ends, along.
+  double tip_at() const { return (toward == End::a) == tongue ? at - depth : at + depth; }
+  Span along() const { return {std::min(at, tip_at()), std::max(at, tip_at())}; }
 };
 
 struct StopPost {
@@ -150,14 +178,22 @@ struct GuidePlan {
   StopKind stop = StopKind::sighting_only;
   std::optional<StopPost> post;
   std::vector<EngravedText> texts;
-  std::vector<Span> straps;          ///< grooves for straps, flat part
-  std::vector<Span> pads;            ///< full contact along the tube, one for each end
-  std::vector<std::string> notes;    ///< what the maker should know: what was left out, and why
-  std::vector<GuidePeg> pegs{};      ///< one or two where `stop` is StopKind::pegs, else none
-  std::vector<std::string> after{};  ///< guides whose pilot holes must be drilled first: those of the pegs
+  std::vector<Span> straps;        ///< grooves for straps, flat part
+  std::vector<Span> pads;          ///< full contact along the tube, one for each end
+  std::vector<std::string> notes;  ///< what the maker should know: what was left out, and why
+  std::vector<GuidePeg> pegs{};    ///< one or two where `stop` is StopKind::pegs, else none
+  /// Guides that come first: those whose pilot holes take the pegs, the one that it locks to.
+  std::vector<std::string> after{};
+  std::vector<GuideJoint> joints{};  ///< one at each end at most; one tongue where `stop` is StopKind::joint
 
   /// Every boss: the holes', then the pegs'.
   std::vector<const GuideBoss*> bosses() const;
+  /// The joint that sets the guide, and where on the smooth skin that is: amid the tongue, at the ends'
+  /// plane.
+  const GuideJoint* tongue() const;
+  Vec3 tongue_point() const;
+  /// From end to end, a tongue with it.
+  Span reach() const;
   /// Between the outermost corners of the sighting windows, along; 0 without windows. The turn is read over
   /// this arm.
   double sighting_arm() const;
@@ -171,7 +207,8 @@ struct GuidePlan {
 /// bed length and webs allow, of these the set that is set best, of these the shortest
 /// (plan/guide_cover.hpp). A guide that reaches an end has a stop there; any other is drawn out over pilot
 /// holes that earlier guides have drilled and pegged into them where angle and bed allow; what is left is set
-/// by sighting windows and says so. Holes and openings that are drilled (PlacedKey::drilled) have no bore;
+/// by sighting windows and says so. Where another guide ends within reach, a guide without two pegs locks
+/// onto it by a joint instead. Holes and openings that are drilled (PlacedKey::drilled) have no bore;
 /// their holes take pegs, a finished one as wide as it came out. Throws GeometryError naming the hole or
 /// guide that cannot be done. Deterministic. Precondition: `tube` is the instrument's, its shape checked
 /// (check_shape).

@@ -92,6 +92,7 @@ class SetPlanner {
     task_.ends = 2.0 * (widest + stop_margin);
     task_.longest = bed - task_.ends;
     task_.longest_pegged = task_.longest;
+    task_.longest_guide = bed;
     if (task_.longest < 2.0 * pad_length) {
       throw GeometryError("guides", "cutting to the bed",
                           "a bed of " + number_text(bed + 2.0 * bed_margin) +
@@ -144,8 +145,12 @@ class SetPlanner {
   GuideMeasure measured(const HoleGroup& group) const {
     try {
       const Arrangement arranged = arrange(job_for(group, 0));
-      return {true, arranged.at.length(), arranged.stop.kind == StopKind::end_on_line,
-              arranged.stop.kind == StopKind::end_on_middle, static_cast<int>(arranged.without_strap.size())};
+      return {true,
+              arranged.at.length(),
+              arranged.stop.kind == StopKind::end_on_line,
+              arranged.stop.kind == StopKind::end_on_middle,
+              static_cast<int>(arranged.without_strap.size()),
+              arranged.at};
     } catch (const GeometryError&) {
       return {};
     }
@@ -167,12 +172,13 @@ class SetPlanner {
   bool plan_in_order(std::vector<HoleGroup> guides, bool last_try, std::vector<GuidePlan>& plans) {
     drilled_.clear();
     drilled_by_.clear();
+    jobs_.clear();
     for (const auto& [hole, fact] : facts_) drilled_.push_back(hole);
     while (!guides.empty()) {
-      const std::size_t next = next_of(guides);
+      const std::size_t next = next_of(guides, plans);
       const HoleGroup group = guides[next];
       try {
-        plans.push_back(plan_one(group, static_cast<int>(plans.size()) + 1));
+        plan_next(group, plans);
       } catch (const GeometryError&) {
         if (last_try || group.holes.size() == 1) throw;
         refused_.insert(group.holes);
@@ -187,16 +193,16 @@ class SetPlanner {
     return true;
   }
 
-  /// The guide that can be set best now: a stop on the line, two pegs, one, a stop elsewhere, windows; of
-  /// equals the one nearest to the front, then the one nearest to end A.
-  std::size_t next_of(const std::vector<HoleGroup>& guides) {
+  /// The guide that can be set best now: a stop on the line, two pegs, a joint, one peg, a stop elsewhere,
+  /// windows; of equals the one nearest to the front, then the one nearest to end A.
+  std::size_t next_of(const std::vector<HoleGroup>& guides, const std::vector<GuidePlan>& plans) {
     std::size_t best = 0;
     double least = 1e300;
     for (std::size_t i = 0; i < guides.size(); ++i) {
       const double front =
           std::abs(std::remainder(guides[i].middle - instrument_.facing.radians(), 2.0 * pi));
       const double merit =
-          100.0 * rank_of(guides[i]) + front + 1e-4 * task_.holes[guides[i].holes.front()].at;
+          100.0 * rank_of(guides[i], plans) + front + 1e-4 * task_.holes[guides[i].holes.front()].at;
       if (merit >= least) continue;
       least = merit;
       best = i;
@@ -204,25 +210,81 @@ class SetPlanner {
     return best;
   }
 
-  int rank_of(const HoleGroup& group) {
+  int rank_of(const HoleGroup& group, const std::vector<GuidePlan>& plans) {
     const GuideMeasure measured = measure(group);
     if (measured.stop_on_line) return 0;
     const auto choices = peg_choices(task_, group, drilled_);
-    if (!choices.empty()) return choices.front().size() == 2 ? 1 : 2;
-    return measured.stop_on_middle ? 3 : 4;
+    if (!choices.empty() && choices.front().size() == 2) return 1;
+    const bool joined = std::any_of(plans.begin(), plans.end(), [&](const GuidePlan& host) {
+      return measured.at && joint_place(job_for(group, 0), *measured.at, host).has_value();
+    });
+    if (joined) return 2;
+    if (!choices.empty()) return 3;
+    return measured.stop_on_middle ? 4 : 5;
   }
 
-  GuidePlan plan_one(const HoleGroup& group, int number) {
-    if (measure(group).stop_on_line) return lay_out(job_for(group, number));
+  /// Adds the guide for a group; one that it locks to is laid out anew with its notch.
+  void plan_next(const HoleGroup& group, std::vector<GuidePlan>& plans) {
+    const int number = static_cast<int>(plans.size()) + 1;
+    if (measure(group).stop_on_line) return add(job_for(group, number), plans);
     int trials = 0;
+    bool joints_tried = false;
     for (const std::vector<int>& pegs : peg_choices(task_, group, drilled_)) {
+      if (pegs.size() == 1 && !joints_tried && add_joined(group, number, plans)) return;
+      joints_tried = joints_tried || pegs.size() == 1;
       if (++trials > most_peg_trials) break;
-      if (const auto plan = pegged(group, pegs, number)) return *plan;
+      if (add_pegged(group, pegs, number, plans)) return;
     }
-    return lay_out(job_for(group, number));
+    if (!joints_tried && add_joined(group, number, plans)) return;
+    add(job_for(group, number), plans);
   }
 
-  std::optional<GuidePlan> pegged(const HoleGroup& group, const std::vector<int>& pegs, int number) {
+  void add(const Job& job, std::vector<GuidePlan>& plans) {
+    plans.push_back(lay_out(job));
+    jobs_.push_back(job);
+  }
+  bool try_add(const Job& job, std::vector<GuidePlan>& plans) {
+    try {
+      add(job, plans);
+      return true;
+    } catch (const GeometryError&) {
+      return false;
+    }
+  }
+
+  /// Onto the guide that leaves the shortest gap.
+  bool add_joined(const HoleGroup& group, int number, std::vector<GuidePlan>& plans) {
+    const std::optional<Span> alone = measure(group).at;
+    if (!alone) return false;
+    std::vector<std::pair<double, std::size_t>> hosts;
+    for (std::size_t i = 0; i < plans.size(); ++i) {
+      hosts.push_back({std::max(alone->from - plans[i].at.to, plans[i].at.from - alone->to), i});
+    }
+    std::sort(hosts.begin(), hosts.end());
+    return std::any_of(hosts.begin(), hosts.end(), [&](const auto& host) {
+      return host.first >= 0.0 && add_joined(job_for(group, number), *alone, host.second, plans);
+    });
+  }
+
+  bool add_joined(Job job, const Span& alone, std::size_t host, std::vector<GuidePlan>& plans) {
+    const auto place = joint_place(job, alone, plans[host]);
+    if (!place) return false;
+    Job with_notch = jobs_[host];
+    with_notch.joints.push_back(place->notch);
+    job.joints.push_back(place->tongue);
+    try {
+      GuidePlan notched = lay_out(with_notch);
+      add(job, plans);
+      plans[host] = std::move(notched);
+    } catch (const GeometryError&) {
+      return false;
+    }
+    jobs_[host].joints = with_notch.joints;
+    return true;
+  }
+
+  bool add_pegged(const HoleGroup& group, const std::vector<int>& pegs, int number,
+                  std::vector<GuidePlan>& plans) {
     Job job = job_for(group, number);
     const Span middles = *common_middles(task_, group.holes, pegs);
     const double turned = middles.middle() + std::remainder(group.middle - middles.middle(), 2.0 * pi);
@@ -231,15 +293,11 @@ class SetPlanner {
     for (const int i : pegs) {
       job.pegs.push_back(peg_of(i));
       for (const GuideHole& hole : job.holes) {
-        if (!bosses_clear(job.pegs.back(), hole, level)) return {};
+        if (!bosses_clear(job.pegs.back(), hole, level)) return false;
       }
     }
-    if (pegs.size() == 2 && !bosses_clear(job.pegs[0], job.pegs[1], level)) return {};
-    try {
-      return lay_out(job);
-    } catch (const GeometryError&) {
-      return {};
-    }
+    if (pegs.size() == 2 && !bosses_clear(job.pegs[0], job.pegs[1], level)) return false;
+    return try_add(job, plans);
   }
 
   const Tube& tube_;
@@ -252,6 +310,7 @@ class SetPlanner {
   CoverTask task_;
   std::set<std::vector<int>> refused_;
   std::map<std::vector<int>, GuideMeasure> measures_;
+  std::vector<Job> jobs_;  ///< of the guides planned so far
   std::vector<int> drilled_;
   std::map<int, std::string> drilled_by_;
 };

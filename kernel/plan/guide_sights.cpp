@@ -56,17 +56,21 @@ FlatMap::FlatMap(const GuidePlan& plan)
   }
 }
 
-bool FlatMap::free(const Box& box, double margin) const {
-  if (box.low.x < across_.from + text_edge_margin || box.high.x > across_.to - text_edge_margin) return false;
-  if (box.low.y < at_.from + text_edge_margin || box.high.y > at_.to - text_edge_margin) return false;
+bool FlatMap::even(const Box& box, double margin) const {
   for (const Span& band : bands_) {
     if (box.low.y < band.to && box.high.y > band.from) return false;
   }
-  for (const Disc& disc : bosses_) {
+  return std::none_of(bosses_.begin(), bosses_.end(), [&](const Disc& disc) {
     const Vec2 nearest{std::clamp(disc.middle.x, box.low.x, box.high.x),
                        std::clamp(disc.middle.y, box.low.y, box.high.y)};
-    if (length(nearest - disc.middle) < disc.radius + margin) return false;
-  }
+    return length(nearest - disc.middle) < disc.radius + margin;
+  });
+}
+
+bool FlatMap::free(const Box& box, double margin) const {
+  if (box.low.x < across_.from + text_edge_margin || box.high.x > across_.to - text_edge_margin) return false;
+  if (box.low.y < at_.from + text_edge_margin || box.high.y > at_.to - text_edge_margin) return false;
+  if (!even(box, margin)) return false;
   for (const Box& other : boxes_) {
     if (box.low.x < other.high.x + margin && box.high.x > other.low.x - margin &&
         box.low.y < other.high.y + margin && box.high.y > other.low.y - margin) {

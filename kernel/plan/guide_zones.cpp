@@ -201,6 +201,17 @@ struct Zones {
   }
 };
 
+/// To the planes of its joints; false where it would be longer without.
+bool draw_out(const Job& job, Span& at) {
+  const GuideJoint* low = job.joint(End::a);
+  const GuideJoint* high = job.joint(End::b);
+  if ((low != nullptr && at.from < low->at - 1e-9) || (high != nullptr && at.to > high->at + 1e-9))
+    return false;
+  if (low != nullptr) at.from = low->at;
+  if (high != nullptr) at.to = high->at;
+  return true;
+}
+
 /// All ways to end the guide that the bed takes.
 std::vector<Zones> possible_zones(const Job& job, const Ground& ground) {
   std::vector<Zones> possible;
@@ -211,8 +222,9 @@ std::vector<Zones> possible_zones(const Job& job, const Ground& ground) {
     for (const auto& b : high) {
       if (!a || !b || a->pad + pad_length > b->pad) continue;
       Zones zones{*a, *b, {a->end_at, b->end_at}, {}};
+      if (!draw_out(job, zones.at)) continue;
       if (zones.at.length() > job.longest()) continue;
-      if (job.pegs.empty()) zones.stop = find_stop(job, zones.at);
+      if (job.pegs.empty() && !job.locked()) zones.stop = find_stop(job, zones.at);
       possible.push_back(zones);
     }
   }

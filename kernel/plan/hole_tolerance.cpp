@@ -104,6 +104,7 @@ ToleranceOptions tolerance_options(const Shop& shop) {
   ToleranceOptions options;
   options.bush_play = shop.fits.bush;
   options.peg_play = shop.fits.peg;
+  options.joint_play = shop.guides.joint_fit;
   return options;
 }
 

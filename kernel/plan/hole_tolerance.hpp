@@ -32,6 +32,7 @@ struct ToleranceOptions {
   double print_scale = 1e-3;   ///< of a printed length
   double bush_play = 0.05;     ///< of the bush in its bore, per side, at most
   double peg_play = 0.1;       ///< of a peg in its bore, per side, at most
+  double joint_play = 0.1;     ///< of a tongue in its notch, per side, at most
   double drilled_place = 0.3;  ///< of a hole drilled before, along and around, where a peg stands in it
   double bit_play = 0.02;      ///< of the bit in its bush, per side, at most: F7 against h8 (ISO 286)
 };

@@ -45,6 +45,8 @@ double stop_sigma(const GuidePlan& plan, const ToleranceOptions& options) {
       return options.stop;
     case StopKind::end_on_middle:
       return std::hypot(options.stop, options.stop_aside);
+    case StopKind::joint:
+      return options.print;
     case StopKind::pegs:
       return 0.0;
     case StopKind::sighting_only:
@@ -55,10 +57,18 @@ double stop_sigma(const GuidePlan& plan, const ToleranceOptions& options) {
 
 double sight_sigma(const GuidePlan& plan, const ToleranceOptions& options) {
   if (plan.stop == StopKind::pegs) return options.print;
+  if (plan.stop == StopKind::joint) return std::sqrt(2.0) * options.print;  // tongue and notch
   if (plan.sights.empty()) return options.mark;
   const double share = 1.0 / std::sqrt(static_cast<double>(plan.sights.size()));
   const bool reference = std::abs(plan.sighting_line->facing.normalized().radians()) < 1e-9;
   return std::hypot(options.sighting * share, options.print * share, reference ? 0.0 : options.other_line);
+}
+
+/// How far print_scale moves what stands at that height of the plan's frame, from where the guide is held.
+double grown_by(const GuidePlan& plan, double scale, double z) {
+  double held_at = plan.post ? plan.post->touches.z : -plan.at.middle();
+  if (const GuideJoint* tongue = plan.tongue()) held_at = -tongue->at;
+  return scale * (z - held_at);
 }
 
 }  // namespace
@@ -88,6 +98,7 @@ GuideMade made(const GuidePlan& plan, const ToleranceOptions& options, Draws& dr
     made.setting.along += play.x;
     made.setting.sight += play.y;
   }
+  if (plan.stop == StopKind::joint) made.setting.sight += options.joint_play * (2.0 * draws.uniform() - 1.0);
   for (double& pad : made.setting.pads) pad = options.print * draws.normal();
   made.scale = options.print_scale * draws.normal();
   return made;
@@ -105,8 +116,7 @@ DrilledAxis drilled_axis(const GuidePlan& plan, const GuideHole& hole, double sc
   };
   Vec3 low = stands(0.0);
   Vec3 high = stands(hole.top);
-  const double held_at = plan.post ? plan.post->touches.z : -plan.at.middle();
-  const double grown = scale * (hole.drilling.point.z - held_at);
+  const double grown = grown_by(plan, scale, hole.drilling.point.z);
   low.z += grown;
   high.z += grown;
   return {low, unit(high - low)};
@@ -149,7 +159,15 @@ std::map<std::string, Vec3> GuideSet::holes_there(const Tube& true_tube, const T
 }
 
 std::optional<SeatedGuide> GuideSet::set(const Guide& guide, const Tube& true_tube, GuideSetting setting,
-                                         const std::map<std::string, Vec3>& drilled) const {
+                                         const std::map<std::string, Vec3>& drilled,
+                                         const std::map<std::string, OnTube>& on_tube) const {
+  if (guide.plan->stop == StopKind::joint) {
+    const auto other = on_tube.find(guide.plan->tongue()->with);
+    if (other == on_tube.end()) return {};
+    Vec3 notch = guide.plan->tongue_point();
+    notch.z += grown_by(*other->second.plan, other->second.scale, notch.z);
+    setting.peg_holes = {other->second.seat.apply(notch)};
+  }
   for (const GuidePeg& peg : guide.plan->pegs) {
     const auto hole = drilled.find(peg.id);
     if (hole == drilled.end()) return {};
@@ -163,10 +181,12 @@ std::vector<std::optional<HoleMiss>> GuideSet::drill(const Tube& true_tube, cons
   Draws draws(seed);
   std::vector<std::optional<HoleMiss>> misses;
   std::map<std::string, Vec3> drilled = holes_there(true_tube, options, draws);
+  std::map<std::string, OnTube> on_tube;
   for (const Guide& guide : guides_) {
     const GuidePlan& plan = *guide.plan;
     const GuideMade made = options ? culmwright::made(plan, *options, draws) : GuideMade{};
-    const std::optional<SeatedGuide> seated = set(guide, true_tube, made.setting, drilled);
+    const std::optional<SeatedGuide> seated = set(guide, true_tube, made.setting, drilled, on_tube);
+    if (seated) on_tube[plan.name] = {&plan, seated->to_tube, made.scale};
     for (std::size_t i = 0; i < plan.holes.size(); ++i) {
       const GuideHole& hole = plan.holes[i];
       const DrilledAxis axis =

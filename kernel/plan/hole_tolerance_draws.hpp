@@ -56,7 +56,8 @@ class GuideSet {
   /// `plans` must outlive it.
   GuideSet(const Tube& planned, const std::vector<GuidePlan>& plans);
 
-  /// Every hole in order, guide by guide; a peg stands in the hole that an earlier guide has drilled here.
+  /// Every hole in order, guide by guide; a peg stands in the hole that an earlier guide has drilled here, a
+  /// tongue in the notch of the guide that stands here.
   /// Without `options` all is printed and set as planned. Nothing for the holes of a guide that does not go
   /// onto the tube, or whose peg's hole is missing.
   std::vector<std::optional<HoleMiss>> drill(const Tube& true_tube, const ToleranceOptions* options,
@@ -68,8 +69,15 @@ class GuideSet {
     GuideSeat seat;
     std::vector<HoleProbe> probes;
   };
+  /// A guide as it stands on a tube, for another to lock to.
+  struct OnTube {
+    const GuidePlan* plan = nullptr;
+    RigidMotion seat;
+    double scale = 0.0;
+  };
   std::optional<SeatedGuide> set(const Guide& guide, const Tube& true_tube, GuideSetting setting,
-                                 const std::map<std::string, Vec3>& drilled) const;
+                                 const std::map<std::string, Vec3>& drilled,
+                                 const std::map<std::string, OnTube>& on_tube) const;
   std::map<std::string, Vec3> holes_there(const Tube& true_tube, const ToleranceOptions* options,
                                           Draws& draws) const;
   std::vector<Guide> guides_;

@@ -84,9 +84,10 @@ struct GuideSeat::Parts {
   std::string name;
   ContactPoints contacts;
   std::vector<StrapPull> straps;
-  std::vector<Vec3> corners;         ///< what is set sideways: on pegs, on the drawn line, or on marks
-  std::vector<SkinPlace> peg_holes;  ///< planned places, one for each corner; empty without pegs
-  std::optional<Angle> line;         ///< the drawn line; without it and without pegs: marks
+  std::vector<Vec3> corners;  ///< what is set sideways: on pegs, on the drawn line, or on marks
+  /// Planned places of pegs' holes, or of the notch: one for each corner; empty where line or marks set it.
+  std::vector<SkinPlace> peg_holes;
+  std::optional<Angle> line;  ///< the drawn line; without it and without pegs: marks
   std::vector<double> marks;
   Vec3 stop;  ///< the point that is held along the tube
   Vec3 centre;
@@ -309,6 +310,11 @@ void set_sideways(const GuidePlan& plan, GuideSeat::Parts& parts) {
     parts.corners.push_back(peg.drilling.point);
     const Drilling axis{peg.drilling.point, peg.drilling.axis, 0.0};
     parts.peg_holes.push_back(rim_point(tube, axis, {}).place);
+  }
+  if (const GuideJoint* tongue = plan.tongue()) {
+    parts.corners.push_back(plan.tongue_point());
+    const Angle theta = Angle::from_radians(tongue->theta.middle());
+    parts.peg_holes.push_back({tongue->at, tube.section(tongue->at).around(theta)});
   }
   if (!parts.corners.empty()) return;
   for (const SightingWindow& window : plan.sights) {

@@ -4,7 +4,8 @@
 /// The guide is a rigid body with six freedoms. Along the tube its stop holds it; the turn is set by the eye,
 /// the sharp corners of its sighting windows over the line drawn on the tube (their mean sideways miss is
 /// zero, or what is said). Pegs in holes drilled before set both, in the mean over the pegs; two pegs hold
-/// the yaw within their play. In the four that are left it follows its straps: it comes to rest where they
+/// the yaw within their play. A tongue sets both in the same way, in the notch of the guide that it locks to,
+/// wherever that one stands. In the four that are left it follows its straps: it comes to rest where they
 /// can shorten no more, with no point of its inner face inside the skin,
 ///
 ///     minimise the straps' length over (u, ω)   subject to   gapᵢ + Nᵢ · (u + ω × xᵢ) ≥ 0,
@@ -31,7 +32,8 @@ struct GuideSetting {
   double sight = 0.0;  ///< corners or pegs stand so much beside line or hole, toward growing `around`
   std::array<double, 4> pads{};  ///< printed so much too thick: low end −θ, +θ, high end −θ, +θ
   double peg_play = 0.1;         ///< of a peg in its bore, per side: two pegs let the guide yaw so far
-  /// Where the holes for the plan's pegs came out, on this tube's skin; empty: where they were planned.
+  /// Where the holes for the plan's pegs came out, on this tube's skin, or the notch for its tongue, as
+  /// GuidePlan::tongue_point; empty: where they were planned.
   std::vector<Vec3> peg_holes{};
 };
 

@@ -1,5 +1,5 @@
 #pragma once
-/// The flat sides of a guide: its two ends and its two feet, and the borders of its sheets there.
+/// The flat sides of a guide: its two ends, with tongue or notch, and its two feet, and the borders of its sheets there.
 #include "plan/guide_plan.hpp"
 #include "solid/sheet.hpp"
 

@@ -26,8 +26,8 @@ class GuideBuilder {
       : plan_(plan),
         nudge_(nudge),
         make_(plan.name),
-        inner_(make_sheet(plan.inner, plan.at, nudge)),
-        outer_(make_sheet(plan.outer, plan.at, nudge)) {}
+        inner_(make_sheet(plan.inner, plan.reach(), nudge)),
+        outer_(make_sheet(plan.outer, plan.reach(), nudge)) {}
 
   Solid build() {
     for (const GuideBoss* boss : plan_.bosses()) add_boss(*boss);

@@ -1,7 +1,7 @@
 #pragma once
 /// A drill guide as a solid, face by face from its plan: the inner patch cut by the rims of the bores, the
 /// outer patch cut by the feet of the bosses, cylinders between solved curves, plane tops, ends and feet,
-/// ruled walls of windows and engraving. No booleans.
+/// ruled walls of windows, engraving, tongues and notches. No booleans.
 #include "plan/guide_plan.hpp"
 #include "solid/gate.hpp"
 #include "solid/solid.hpp"

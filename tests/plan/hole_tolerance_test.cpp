@@ -162,7 +162,7 @@ ToleranceOptions nothing_amiss() {
   options.samples = 199;
   options.sighting = options.other_line = options.mark = options.stop = options.stop_aside = 0.0;
   options.by_hand = options.print = options.print_scale = 0.0;
-  options.bush_play = options.peg_play = options.bit_play = 0.0;
+  options.bush_play = options.peg_play = options.joint_play = options.bit_play = 0.0;
   return options;
 }
 

@@ -18,7 +18,7 @@ struct Tally {
   int jobs = 0;
   int refused = 0;
   int guides = 0;
-  int by_stop[4] = {0, 0, 0, 0};
+  int by_stop[5] = {0, 0, 0, 0, 0};
   int at_nodes = 0;  ///< guides with an end within a node's band
   int first_builds = 0;
   int retries = 0;
@@ -113,13 +113,15 @@ TEST_CASE("guides of random tubes and holes are sound or refused by name") {
     std::fflush(stdout);
   }
   std::printf(
-      "seed %u: %d jobs, %d refused, %d guides (%d stop on the line, %d stop elsewhere, %d pegs, %d windows "
-      "alone; %d end at a node):\n  %d sound when first built, %d builds again, %d refused by the gate, %d "
+      "seed %u: %d jobs, %d refused, %d guides (%d stop on the line, %d stop elsewhere, %d pegs, %d joints, "
+      "%d "
+      "windows alone; %d end at a node):\n  %d sound when first built, %d builds again, %d refused by the "
+      "gate, %d "
       "by "
       "the general mesher\n",
       seed, tally.jobs, tally.refused, tally.guides, tally.by_stop[0], tally.by_stop[1], tally.by_stop[2],
-      tally.by_stop[3], tally.at_nodes, tally.first_builds, tally.retries, tally.refused_by_gate,
-      tally.general_meshes);
+      tally.by_stop[3], tally.by_stop[4], tally.at_nodes, tally.first_builds, tally.retries,
+      tally.refused_by_gate, tally.general_meshes);
   for (const auto& [reason, count] : tally.reasons) std::printf("  %d × %s\n", count, reason.c_str());
   CHECK(tally.guides > 0);
 }
