@@ -8,6 +8,7 @@
 #include "command/pages.hpp"
 #include "command/player_option.hpp"
 #include "command/terminal.hpp"
+#include "fit/words.hpp"
 #include "paper/hand_picture.hpp"
 
 namespace culmwright::command {
@@ -81,6 +82,8 @@ PicturedHand pictured(const Laid& laid, const Instrument& instrument) {
   }
   picture.palm.push_back(in_space(task, laid.comfort.laid, {0.15 * model.size.breadth, 0.0, 0.0}));
   picture.words = hand_words(laid.hand, laid.comfort);
+  picture.words.insert(picture.words.begin(), "For a hand of " + millimetres(model.size.length) + " by " +
+                                                  millimetres(model.size.breadth) + ".");
   return picture;
 }
 

@@ -81,8 +81,12 @@ std::string wrist_words(const HandComfort& comfort) {
 }
 
 std::string spread_words(const SpreadComfort& spread) {
-  return spread.a + " to " + spread.b + ": fingers " + degrees(spread.spread) + " apart, " +
-         number(100.0 * std::max(spread.share(), 0.0), 0) + " % of the greatest spread that was measured.";
+  const std::string pair = spread.a + " to " + spread.b + ": fingers ";
+  const double apart = in_degrees(spread.spread);
+  if (std::abs(apart) < 0.5) return pair + "side by side.";
+  if (apart < 0.0) return pair + degrees(-spread.spread) + " toward each other.";
+  return pair + degrees(spread.spread) + " apart, " + number(100.0 * spread.share(), 0) +
+         " % of the greatest spread that was measured.";
 }
 
 std::string way_words(const WayComfort& way) {

@@ -4,34 +4,21 @@
 #include <cmath>
 
 #include "drawing/label_placer.hpp"
-#include "drawing/paper_sheet.hpp"
+#include "paper/line_sheet.hpp"
+#include "paper/sheet_words.hpp"
 #include "paper/sketch.hpp"
 #include "paper/skin_view.hpp"
-#include "paper/words.hpp"
 
 namespace culmwright {
 
 namespace {
 
-constexpr double margin = 10.6;
-constexpr double heading_room = 17.0;
-constexpr double skin_height = 150.0;  ///< at most, for the unrolled skin
-constexpr double end_share = 0.5;      ///< of the width, for the view along the tube
 constexpr double gap = 8.0;
-constexpr double line_pitch = 4.2;
 constexpr double caption_room = 6.0;
-constexpr double legend_room = 14.0;
-constexpr double beyond = 22.0;  ///< of the skin shown beyond the hand's places
-constexpr double scales[] = {1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0};
+constexpr double skin_share = 0.62;  ///< of the height, for the unrolled skin at most
+constexpr double beyond = 22.0;      ///< of the skin shown beyond the hand's places
 constexpr double letters = 2.5;
-
-std::string scale_words(double scale) {
-  return "1:" + decimals(scale, scale == 2.5 ? 1 : 0);
-}
-
-Text plain(Vec2 at, const std::string& words, Anchor anchor = Anchor::start) {
-  return {at, words, letters, anchor, {}, Weight::regular, Ink::black};
-}
+constexpr double longest_step = 20.0;  ///< between points of a finger's line; longer ones cross the seam
 
 /// The tube seen from its mouth end, the front up: the player's left is on the left.
 struct EndView {
@@ -67,47 +54,48 @@ Polyline capsule(Vec2 a, Vec2 b, double radius) {
   return outline;
 }
 
+/// What the lines of these pictures mean.
+Block hand_legend() {
+  BlockWriter writer("legend", "What the lines mean");
+  writer.heading("Lines").down(0.8);
+  const auto row = [&](const std::string& words, LineType type) {
+    const double top = writer.y();
+    writer.words(words, 16.0).down(0.8);
+    writer.item(line_between({0.5, top + 1.3}, {14.5, top + 1.3}, type));
+  };
+  row("finger, through its joints", LineType::continuous_thick);
+  row("its flesh", LineType::continuous_thin);
+  row("reach of its touch, up to 12 mm, palm held", LineType::dashed_thin);
+  row("palm; parts of the instrument", LineType::long_dashed_double_dotted_thin);
+  row("key line", LineType::long_dashed_dotted_thin);
+  return writer.done();
+}
+
 class HandPage {
  public:
   HandPage(const Tube& tube, const Instrument& instrument, const PicturedHand& hand, PaperSize paper)
       : tube_(tube),
         instrument_(instrument),
         hand_(hand),
-        size_(sheet_size(paper, Orientation::portrait)),
-        room_(printable(size_, margin)) {
-    page_.width = size_.width;
-    page_.height = size_.height;
-    page_.title = hand.title + ": " + instrument.layout_id + " on " + instrument.tube_id;
+        sheet_(instrument, {paper, false}, hand.title),
+        page_(sheet_.page()) {
     page_.description =
         "Above, the skin unrolled, mouth end up, with the fingers over it and the area that each could "
         "reach; "
-        "below, the hand seen from the mouth end.";
+        "below, the hand seen from the mouth end. In words beside them, what it costs the hand.";
   }
 
-  Page draw(const std::string& caution, std::size_t number, std::size_t count) {
-    heading(number, count);
-    const double top = room_.top + heading_room;
-    const Box skin = draw_skin({room_.left, top + caption_room, room_.right, top + skin_height});
-    const double below = skin.bottom + gap;
-    const double column = room_.left + end_share * room_.width();
-    draw_end({room_.left, below + caption_room, column, room_.bottom - legend_room - gap});
-    write_words({column + gap, below, room_.right, room_.bottom - legend_room});
-    legend(caution);
-    return std::move(page_);
+  Page draw(const std::string& caution, int number, int count) {
+    const Box& room = sheet_.room();
+    const Box skin =
+        draw_skin({room.left, room.top + caption_room, room.right, room.top + skin_share * room.height()});
+    draw_end({room.left, skin.bottom + gap + caption_room, room.right, room.bottom});
+    write_words(caution);
+    // The title block has the main scale; each view says its own (ISO 5455).
+    return sheet_.done({}, scale_words(skin_scale_), number, count);
   }
 
  private:
-  void heading(std::size_t number, std::size_t count) {
-    Group& group = page_.group("heading", "Heading");
-    group.items.push_back(
-        Text{{room_.left, room_.top + 5.0}, page_.title, 5.0, Anchor::start, {}, Weight::bold, Ink::black});
-    group.items.push_back(plain({room_.left, room_.top + 11.0},
-                                "Mouth end up, seen from outside: the player's left is on the right."));
-    group.items.push_back(plain({room_.right, room_.top + 11.0},
-                                "sheet " + std::to_string(number) + " of " + std::to_string(count),
-                                Anchor::end));
-  }
-
   /// The stretch of the tube that the picture shows.
   std::pair<double, double> stretch() const {
     double low = 1e300;
@@ -122,18 +110,22 @@ class HandPage {
   /// Returns the box that it took.
   Box draw_skin(const Box& box) {
     const auto [low, high] = stretch();
-    double scale = 1.0;
-    for (const double candidate : scales) {
-      scale = candidate;
-      if ((high - low) / scale <= box.height() && greatest_girth(tube_) / scale <= box.width() - 1.0) break;
-    }
-    page_.group("skin", "The skin unrolled")
-        .items.push_back(plain({box.left, box.top - 2.5}, "The skin unrolled, scale " + scale_words(scale)));
-    const double width = greatest_girth(tube_) / scale + 2.0;
+    const double girth = greatest_girth(tube_);
+    skin_scale_ = standard_scale(std::min(box.height() / (high - low), (box.width() - 2.0) / girth));
+    const double scale = 1.0 / skin_scale_;
+    page_.group("skin", "The skin unrolled");
+    caption("skin", box, "The skin unrolled, mouth end up: the player's left is on the right", skin_scale_);
+    const double width = girth / scale + 2.0;
     const Box window{box.left, box.top, box.left + width, box.top + (high - low) / scale};
     const Vec2 origin{window.middle().x, box.top};
     const double first_at = instrument_.mouth_end == End::a ? low : high;
     SkinView view(tube_, instrument_, instrument_.facing, scale, origin, first_at, page_, "skin", window);
+    std::vector<Polyline> lines;
+    for (const PicturedFinger& finger : hand_.fingers) {
+      for (const Polyline& part : unbroken(over_skin(finger, view), longest_step / scale))
+        lines.push_back(part);
+    }
+    view.keep_names_off(std::move(lines));
     view.draw();
     for (const Item& item : page_.group("skin").items) {
       const Text* text = std::get_if<Text>(&item);
@@ -158,26 +150,29 @@ class HandPage {
     return {at, section.around(theta)};
   }
 
-  /// Draws what lies within the window and on no name; breaks where two points stand on either side of the
-  /// seam.
+  /// Broken where two points stand on either side of the seam.
+  static std::vector<Polyline> unbroken(const Polyline& points, double longest) {
+    std::vector<Polyline> parts;
+    for (const Vec2 p : points) {
+      if (parts.empty() || length(p - parts.back().back()) > longest) parts.emplace_back();
+      parts.back().push_back(p);
+    }
+    parts.erase(
+        std::remove_if(parts.begin(), parts.end(), [](const Polyline& part) { return part.size() < 2; }),
+        parts.end());
+    return parts;
+  }
+
+  /// Draws what lies within the window and on no name.
   void run(const Polyline& points, const Box& window, double longest, LineType type,
            const std::string& group) {
-    Polyline part;
-    const auto finish = [&] {
-      if (part.size() > 1) {
-        for (const Polyline& within : clipped(part, window)) {
-          for (const Polyline& piece : outside_of(within, names_)) {
-            page_.group(group).items.push_back(stroked(open_path(piece), type));
-          }
+    for (const Polyline& part : unbroken(points, longest)) {
+      for (const Polyline& within : clipped(part, window)) {
+        for (const Polyline& piece : outside_of(within, names_)) {
+          page_.group(group).items.push_back(stroked(open_path(piece), type));
         }
       }
-      part.clear();
-    };
-    for (const Vec2 p : points) {
-      if (!part.empty() && length(p - part.back()) > longest) finish();
-      part.push_back(p);
     }
-    finish();
   }
 
   void draw_reach(const PicturedFinger& finger, const SkinView& view, const Box& window) {
@@ -190,10 +185,9 @@ class HandPage {
     run(points, window, 0.5 * window.width(), LineType::dashed_thin, "reach-" + finger.id);
   }
 
-  void draw_over_skin(const PicturedFinger& finger, const SkinView& view, const Box& window, double scale) {
+  /// The line through a finger's joints, on the skin under it.
+  Polyline over_skin(const PicturedFinger& finger, const SkinView& view) const {
     constexpr int steps = 8;
-    const std::string group = "finger-" + finger.id;
-    page_.group(group, "The finger at " + finger.id);
     Polyline points;
     for (std::size_t k = 0; k < 3; ++k) {
       for (int i = 0; i < steps; ++i) {
@@ -203,7 +197,13 @@ class HandPage {
       }
     }
     points.push_back(view.on_page(under(finger.joints[3])));
-    run(points, window, 20.0 / scale, LineType::continuous_thick, group);
+    return points;
+  }
+
+  void draw_over_skin(const PicturedFinger& finger, const SkinView& view, const Box& window, double scale) {
+    const std::string group = "finger-" + finger.id;
+    page_.group(group, "The finger at " + finger.id);
+    run(over_skin(finger, view), window, longest_step / scale, LineType::continuous_thick, group);
     for (std::size_t k = 1; k < 3; ++k) {
       const Vec2 joint = view.on_page(under(finger.joints[k]));
       const bool on_name = std::any_of(names_.begin(), names_.end(),
@@ -240,14 +240,10 @@ class HandPage {
       low = std::min(low, dot(p, view.up) - flesh);
       high = std::max(high, dot(p, view.up) + flesh);
     }
-    double scale = 1.0;
-    for (const double candidate : scales) {
-      scale = candidate;
-      if ((right - left) / scale <= box.width() && (high - low) / scale <= box.height()) break;
-    }
-    page_.group("end", "Seen from the mouth end")
-        .items.push_back(plain({box.left, box.top - 2.5},
-                               "Seen from the mouth end, front up, scale " + scale_words(scale)));
+    end_scale_ = standard_scale(std::min(box.width() / (right - left), box.height() / (high - low)));
+    const double scale = 1.0 / end_scale_;
+    page_.group("end", "Seen from the mouth end");
+    caption("end", box, "Seen from the mouth end, front up", end_scale_);
     const Vec2 origin{box.left - left / scale, box.top + high / scale};
     draw_section(view, scale, origin);
     draw_palm(view, scale, origin);
@@ -334,44 +330,45 @@ class HandPage {
           line_between(placed->leader->from, placed->leader->to, LineType::continuous_thin));
   }
 
-  void write_words(const Box& box) {
-    Group& group = page_.group("words", "In words");
-    double y = box.top + letters;
-    for (const std::string& sentence : hand_.words) {
-      for (const std::string& line : wrapped(sentence, letters, Weight::regular, box.width())) {
-        group.items.push_back(plain({box.left, y}, line));
-        y += line_pitch;
-      }
-    }
+  void caption(const std::string& group, const Box& box, const std::string& words, double scale) {
+    const Text text{
+        {box.left, box.top - 2.5}, words + ", scale " + scale_words(scale), letters, Anchor::start, {}};
+    page_.group(group).items.push_back(text);
   }
 
-  void legend(const std::string& caution) {
-    Group& group = page_.group("legend", "What the lines mean");
-    double x = room_.left;
-    const double y = room_.bottom - legend_room + 4.0;
-    const auto entry = [&](const std::string& words, LineType type) {
-      group.items.push_back(line_between({x, y - 1.2}, {x + 11.5, y - 1.2}, type));
-      group.items.push_back(plain({x + 13.0, y}, words));
-      x += 13.0 + text_extent(words, letters, Weight::regular).width + 5.0;
-    };
-    entry("finger", LineType::continuous_thick);
-    entry("its flesh", LineType::continuous_thin);
-    entry("reach of its touch, to 12 mm, palm held", LineType::dashed_thin);
-    entry("palm", LineType::long_dashed_double_dotted_thin);
-    double line = y + 5.0;
-    for (const std::string& words : wrapped(caution, letters, Weight::bold, room_.width())) {
-      group.items.push_back(
-          Text{{room_.left, line}, words, letters, Anchor::start, {}, Weight::bold, Ink::black});
-      line += line_pitch;
+  /// As many sentences as the column holds; the rest is in the table.
+  void write_words(const std::string& caution) {
+    BlockWriter warning("caution", "Caution");
+    warning.heading("Advice only").words(caution);
+    const Block last = warning.done();
+    const Block signs = hand_legend();
+    const double left =
+        sheet_.column().height() - last.height - signs.height - 3.0 * panel_gap - LineSheet::foot_height({});
+    constexpr double room_for_more = 10.0;
+    BlockWriter writer("words", "In words");
+    writer.heading("In words");
+    for (std::size_t i = 0; i < hand_.words.size(); ++i) {
+      BlockWriter longer = writer;
+      longer.words(hand_.words[i]).down(0.8);
+      const bool is_last = i + 1 == hand_.words.size();
+      if (longer.y() + (is_last ? 0.0 : room_for_more) > left) {
+        writer.words("The table of the command hand says the rest.");
+        break;
+      }
+      writer = std::move(longer);
     }
+    sheet_.add(writer.done());
+    sheet_.add(last);
+    sheet_.add(signs);
   }
 
   const Tube& tube_;
   const Instrument& instrument_;
   const PicturedHand& hand_;
-  SheetSize size_;
-  Box room_;
-  Page page_;
+  LineSheet sheet_;
+  Page& page_;
+  double skin_scale_ = 1.0;  ///< millimetres on paper for one
+  double end_scale_ = 1.0;
   std::vector<Polyline> names_;  ///< boxes of what SkinView has written
 };
 
@@ -381,7 +378,8 @@ Drawing hand_pictures(const Tube& tube, const Instrument& instrument, const std:
                       const std::string& caution, PaperSize paper) {
   Drawing drawing;
   for (std::size_t i = 0; i < hands.size(); ++i) {
-    drawing.pages.push_back(HandPage(tube, instrument, hands[i], paper).draw(caution, i + 1, hands.size()));
+    drawing.pages.push_back(HandPage(tube, instrument, hands[i], paper)
+                                .draw(caution, static_cast<int>(i) + 1, static_cast<int>(hands.size())));
   }
   return drawing;
 }

@@ -58,6 +58,7 @@ void add_lines(Page& page, const std::string& group, const std::vector<SeenLine>
 }
 
 Block legend_of(const std::set<LineSign>& signs) {
+  if (signs.empty()) return {"legend", "What the lines mean", 0.0, {}};
   BlockWriter writer("legend", "What the lines mean");
   writer.heading("Lines and signs").down(0.8);
   const auto row = [&](const std::string& words, const std::vector<Item>& items, double height = 1.3) {

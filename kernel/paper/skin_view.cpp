@@ -218,6 +218,8 @@ void SkinView::draw_names() {
     }
     placer.keep_off(skin);
   }
+  LabelPlacer anywhere = placer;
+  for (const Polyline& line : drawn_over_) placer.keep_off(line);
   for (const PlacedKey& key : instrument_.keys) {
     LabelWish wish;
     wish.anchor_point = near_middle(key.theta, key.place.at);
@@ -232,7 +234,12 @@ void SkinView::draw_names() {
       wish.lines = {{key.key.id, height, window_ ? Weight::bold : Weight::regular}};
       label = placer.place(wish);
     }
+    if (!label) {
+      label = anywhere.place(wish);
+      if (label) placer.keep_off(label->box);
+    }
     if (!label) continue;
+    anywhere.keep_off(label->box);
     for (const Text& text : label->texts) add(text);
     if (label->leader) add(line_between(label->leader->from, label->leader->to, LineType::continuous_thin));
   }

@@ -30,6 +30,9 @@ class SkinView {
   /// `earlier` must outlive this view.
   void show_earlier(const Instrument& earlier, std::vector<std::string> ids);
 
+  /// Names of keys stand clear of these lines where there is room; on the page.
+  void keep_names_off(std::vector<Polyline> lines) { drawn_over_ = std::move(lines); }
+
   /// Skin, nodes, blemishes, parts, keys with their names; the hands beside it where there is no window.
   void draw();
 
@@ -71,6 +74,7 @@ class SkinView {
   std::optional<Box> window_;
   const Instrument* earlier_ = nullptr;
   std::vector<std::string> earlier_ids_;
+  std::vector<Polyline> drawn_over_;
   double sense_;  ///< +1 with end A up
 };
 
