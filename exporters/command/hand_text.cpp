@@ -45,8 +45,8 @@ std::vector<std::string> bends(const ReachedPlace& place) {
 }
 
 std::string table_of(const HandComfort& comfort) {
-  TextTable table({"key", "finger", "reach", "to mouth", "to foot", "to left", "to right", "knuckle",
-                   "middle", "strain"});
+  TextTable table(
+      {"key", "finger", "reach", "mouth", "foot", "left", "right", "knuckle", "middle", "strain"});
   for (const PlaceComfort& at : comfort.places) {
     const ReachedPlace& place = at.place;
     const std::vector<std::string> bent = bends(place);
@@ -127,6 +127,11 @@ std::string hand_text(const PlayedHand& hand, const HandComfort& comfort) {
   std::string text =
       std::string(hand.task.hand == Hand::left ? "Left" : "Right") + " hand, " + size_words(hand) + "\n";
   text += table_of(comfort);
+  text += wrapped(
+      "Room of each touch in mm, toward mouth and foot, to the player's left and right, the palm held; bend "
+      "of "
+      "knuckle and middle joint; strain: 1 is felt.",
+      2);
   for (const std::string& words : hand_words(hand, comfort)) text += wrapped(words, 2);
   return text;
 }

@@ -80,7 +80,7 @@ std::string hands_figures(const ProposeFigures& figures, const Tube& tube, const
   return wrapped("Comfort judged for " + std::to_string(figures.hands_judged) + " hands; one takes " +
                      number(each * judged, 1) + " ms, of which " + number(each * laid, 1) +
                      " to lay it on the tube. " + std::to_string(figures.checked) +
-                     " placements were held against the rules.",
+                     " placements were held against the rules, their hands laid on each.",
                  2);
 }
 
