@@ -18,7 +18,11 @@ constexpr double sight_room = 1.2;
 constexpr double end_room = 1.5;  ///< from the tube's end, where the stop stands
 constexpr double sight_step = 0.5;
 constexpr double greatest_sight_deg = 58.0;
-constexpr double least_base = 40.0;  ///< between the two windows of a guide, where another line offers it
+/// Between the skin's normal and the plane that draws the line, at least as a cosine: the scribing block runs
+/// off a skin that turns away from it, and on a bent slim tube the plane may miss the skin.
+constexpr double least_facing = 0.6;
+constexpr double greatest_slant = 0.5;  ///< of the line across the window, aside per length
+constexpr double least_base = 40.0;     ///< between the two windows of a guide, where another line offers it
 
 Span grown(const Span& span, double by) {
   return {span.from - by, span.to + by};
@@ -145,7 +149,27 @@ class SightFinder {
     return {at, section.around(section.theta_on_half_plane(facing))};
   }
 
+  bool line_there(Angle facing, double at) const {
+    const Section section = job_.base.section(at);
+    const Angle found = section.theta_on_half_plane(facing);
+    const Vec2 p = section.point(found);
+    return std::abs(dot(p, tangent(facing))) < 1e-6 && dot(p, direction(facing)) > 0.0 &&
+           (found - facing).cos() >= least_facing;
+  }
+
+  /// Whether the line can be drawn across the whole window, and runs along it.
+  bool line_runs(Angle facing, double at) const {
+    const double middle = theta(facing, at);
+    const double radius = plan_.outer.radius(middle, at);
+    for (const double off : {-0.5 * sight_length, 0.0, 0.5 * sight_length}) {
+      if (!line_there(facing, at + off)) return false;
+      if (radius * std::abs(theta(facing, at + off) - middle) > greatest_slant * std::abs(off)) return false;
+    }
+    return true;
+  }
+
   bool place_free(Angle facing, double at) const {
+    if (!line_runs(facing, at)) return false;
     const double half = 0.5 * sight_length + sight_room;
     const double from_middle = theta(facing, at) - plan_.middle();
     if (std::abs(from_middle) > greatest_sight_deg * pi / 180.0) return false;

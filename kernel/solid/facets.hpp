@@ -24,6 +24,6 @@ struct Facets {
 /// runs the wrong way round.
 Facets facets_of(const TopoDS_Face& face, const EdgeNodes& edges, double chord, double angle, int first_new);
 
-constexpr int facet_rounds = 16;
+constexpr int facet_rounds = 64;
 
 }  // namespace culmwright
