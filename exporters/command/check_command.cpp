@@ -5,6 +5,7 @@
 #include "command/commands.hpp"
 #include "command/gather.hpp"
 #include "command/hand_text.hpp"
+#include "command/in_place.hpp"
 #include "command/pages.hpp"
 #include "command/player_option.hpp"
 #include "command/terminal.hpp"
@@ -60,16 +61,18 @@ int run(const Options& options) {
   for (const Job& job : jobs) {
     sound = sound && acceptable(job.findings, job.instrument.sign);
     const JobTolerance tolerance = tolerance_of(job, shop);
+    const WireList wires = plan_wires(job.fit.tube(), job.instrument, shop);
     if (options.json) {
       JsonValue json = check_json(job.instrument, job.findings, balance_of(job));
       if (job.key_layout->value.hand_size) {
         json.set("hands", comfort_json(job.fit.tube(), job.key_layout->value, job.instrument));
       }
-      list.push(json.set("tolerance", tolerance_json(tolerance)));
+      list.push(json.set("tolerance", tolerance_json(tolerance)).set("wires", wires_json(wires, shop.wires)));
     } else {
       std::cout << check_text(job.instrument, job.findings, balance_of(job)) << known_text(job.fit)
                 << reminder_text(job.fit) << tolerance_text(tolerance)
-                << comfort_text(job.fit.tube(), job.key_layout->value, job.instrument) << "\n";
+                << comfort_text(job.fit.tube(), job.key_layout->value, job.instrument)
+                << wires_text(wires, shop.wires) << "\n";
     }
     if (!options.out.empty()) write_places(job, options.out, options.json ? std::cerr : std::cout);
   }

@@ -3,9 +3,14 @@
 #include <iostream>
 
 #include "base/words.hpp"
+#include "command/bed_plates.hpp"
 #include "command/commands.hpp"
 #include "command/cup_part.hpp"
+#include "command/cups_text.hpp"
+#include "command/fit_gauge_part.hpp"
+#include "command/fitted_parts.hpp"
 #include "command/gather.hpp"
+#include "command/in_place.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
 #include "fit/sign.hpp"
@@ -19,155 +24,171 @@ namespace fs = std::filesystem;
 struct Options : FileOptions {
   std::string tube;
   std::vector<std::string> only;
+  bool fit_gauge = false;
   bool json = false;
 };
 
-/// The cups of one instrument as planned; a key whose cup is refused has the reason instead.
-struct Planned {
-  std::string key;
-  std::optional<CupPlan> plan;
-  std::string refused;
-};
+bool chosen(const std::vector<std::string>& only, const std::string& id) {
+  return only.empty() || std::find(only.begin(), only.end(), id) != only.end();
+}
 
 void check_only(const Job& job, const std::vector<std::string>& only) {
   std::vector<std::string> ids;
   for (const PlacedKey& key : job.instrument.keys) ids.push_back(key.key.id);
+  for (const PlacedPart& part : job.instrument.parts) {
+    if (is_fitted_part(part.part)) ids.push_back(part.part.id);
+  }
   for (const std::string& id : only) {
     if (std::find(ids.begin(), ids.end(), id) != ids.end()) continue;
     const std::optional<std::string> nearest = nearest_word(id, ids);
     throw InputError({{"unknown-id",
                        {},
                        "--only " + id,
-                       "a key of " + job.instrument.id + ": " + listed(ids, ", "),
+                       "a key or printed part of " + job.instrument.id + ": " + listed(ids, ", "),
                        nearest ? "Did you mean \"" + *nearest + "\"?" : ""}});
   }
 }
 
-std::vector<Planned> planned(const Job& job, const Shop& shop, const std::vector<std::string>& only) {
-  std::vector<Planned> list;
+template <class Plan, class F>
+Planned<Plan> planned(const std::string& id, const F& plan) {
+  try {
+    return {id, plan(), ""};
+  } catch (const GeometryError& error) {
+    return {id, std::nullopt, error.what()};
+  }
+}
+
+/// One instrument's cups and fitted parts: as planned, then as made where all could be planned.
+struct Parts {
+  std::vector<Planned<CupPlan>> cups;
+  std::vector<Planned<FittedPlan>> fitted;
+  std::vector<MadePart> made;
+  std::vector<Clearance> clearances;
+  WireList wires;
+  bool sound = true;
+};
+
+void plan_parts(const Job& job, const Shop& shop, const Options& options, Parts& parts) {
   for (const PlacedKey& key : job.instrument.keys) {
-    if (!only.empty() && std::find(only.begin(), only.end(), key.key.id) == only.end()) continue;
-    list.push_back({key.key.id, std::nullopt, ""});
-    try {
-      list.back().plan = cup_of(key, job, shop);
-    } catch (const GeometryError& error) {
-      list.back().refused = error.what();
-    }
+    if (!chosen(options.only, key.key.id)) continue;
+    parts.cups.push_back(planned<CupPlan>(key.key.id, [&] { return cup_of(key, job, shop); }));
+    parts.sound = parts.sound && parts.cups.back().plan;
   }
-  return list;
-}
-
-std::string times(double length, double width) {
-  const bool round = std::abs(length - width) < 5e-3;
-  return round ? fixed_text(length, 1) : fixed_text(length, 1) + " × " + fixed_text(width, 1);
-}
-
-std::string table_of(const std::vector<Planned>& list) {
-  TextTable table({"key", "kind", "hole", "flange", "spigot", "wall", "printed"});
-  for (const Planned& one : list) {
-    if (!one.plan) {
-      table.row({one.key, "refused", "", "", "", "", ""});
-      continue;
-    }
-    const CupPlan& plan = *one.plan;
-    table.row({one.key, name_of(plan.kind),
-               fixed_text(2.0 * plan.hole.least, 2) + (plan.hole.measured ? " m" : ""),
-               plan.flush ? "flush" : times(plan.flange.length, plan.flange.width),
-               plan.spigot_radius > 0.0
-                   ? fixed_text(2.0 * plan.spigot_radius, 2) + " × " + fixed_text(plan.spigot_length, 1)
-                   : "",
-               fixed_text(plan.wall, 1), support_words(plan)});
+  for (const PlacedPart& part : job.instrument.parts) {
+    if (!is_fitted_part(part.part) || !chosen(options.only, part.part.id)) continue;
+    parts.fitted.push_back(planned<FittedPlan>(part.part.id, [&] { return fitted_of(part, job, shop); }));
+    parts.sound = parts.sound && parts.fitted.back().plan;
   }
-  return table.text();
 }
 
-/// Notes that stand for several keys are said once.
-std::string notes_of(const std::vector<Planned>& list) {
-  std::vector<std::pair<std::string, std::vector<std::string>>> notes;
-  const auto add = [&](const std::string& note, const std::string& key) {
-    const auto same =
-        std::find_if(notes.begin(), notes.end(), [&](const auto& n) { return n.first == note; });
-    if (same == notes.end()) {
-      notes.push_back({note, {key}});
-    } else {
-      same->second.push_back(key);
-    }
-  };
-  std::string refusals;
-  bool measured = false;
-  for (const Planned& one : list) {
-    if (!one.plan) refusals += wrapped(one.refused, 2);
-    if (!one.plan) continue;
-    measured = measured || one.plan->hole.measured;
-    for (const std::string& note : one.plan->notes) {
-      if (note.rfind("printed touch", 0) != 0) add(note, one.key);
-    }
+/// Built through the gate and held against one another; what was refused is said.
+void make_planned(const Job& job, const Shop& shop, const Options& options, Parts& parts) {
+  Progress progress;
+  std::vector<PartTask> tasks = cup_tasks(job, shop, options.only);
+  for (PartTask& task : fitted_tasks(job, shop, options.only)) tasks.push_back(std::move(task));
+  parts.made = make_all(std::move(tasks),
+                        [&](const std::string& what) { progress.say(job.instrument.id + ": " + what); });
+  for (const MadePart& part : parts.made) {
+    if (part.refused) std::cerr << wrapped(job.instrument.id + ": " + *part.refused, 2);
+    parts.sound = parts.sound && !part.refused;
   }
-  std::string text = refusals;
-  if (measured) text += "  m: as it came out, the caliper's error taken off\n";
-  for (const auto& [note, keys] : notes) text += wrapped(listed(keys, ", ") + ": " + note, 2);
-  return text;
+  parts.clearances = clearances_of(parts.made, job, shop);
+  for (const Clearance& one : parts.clearances) parts.sound = parts.sound && !one.fails;
 }
 
-JsonValue json_of(const Job& job, const std::vector<Planned>& list) {
+Parts parts_of(const Job& job, const Shop& shop, const Options& options) {
+  Parts parts;
+  plan_parts(job, shop, options, parts);
+  if (parts.sound) make_planned(job, shop, options, parts);
+  parts.wires = plan_wires(job.fit.tube(), job.instrument, shop);
+  return parts;
+}
+
+JsonValue json_of(const Job& job, const Shop& shop, const Parts& parts) {
   JsonValue cups = JsonValue::array();
-  for (const Planned& one : list) {
-    if (one.plan) {
-      cups.push(cup_json(*one.plan).set("notes", strings(one.plan->notes)));
-    } else {
-      cups.push(JsonValue::object().set("key", one.key).set("refused", one.refused));
-    }
+  for (const Planned<CupPlan>& one : parts.cups) {
+    cups.push(one.plan ? cup_json(*one.plan).set("notes", strings(one.plan->notes))
+                       : JsonValue::object().set("key", one.id).set("refused", one.refused));
+  }
+  JsonValue fitted = JsonValue::array();
+  for (const Planned<FittedPlan>& one : parts.fitted) {
+    fitted.push(one.plan ? fitted_json(*one.plan).set("notes", strings(one.plan->notes))
+                         : JsonValue::object().set("id", one.id).set("refused", one.refused));
   }
   return JsonValue::object()
       .set("instrument", job.instrument.id)
       .set("tube", job.instrument.tube_id)
       .set("revision", job.instrument.revision)
-      .set("cups", std::move(cups));
+      .set("cups", std::move(cups))
+      .set("fitted", std::move(fitted))
+      .set("clearances", clearances_json(parts.clearances))
+      .set("wires", wires_json(parts.wires, shop.wires));
 }
 
-/// The files of one instrument's cups and their record; false when one was refused.
-bool write_cups(const Job& job, const Shop& shop, const Options& options) {
-  Progress progress;
-  const std::vector<MadePart> parts =
-      make_all(cup_tasks(job, shop, options.only),
-               [&](const std::string& what) { progress.say(job.instrument.id + ": " + what); });
+std::string text_of(const Job& job, const Shop& shop, const Parts& parts) {
+  return job.instrument.id + " on " + job.instrument.tube_id + "\n" + cups_text(parts.cups) +
+         fitted_text(parts.fitted) + clearances_text(parts.clearances) + wires_text(parts.wires, shop.wires) +
+         "\n";
+}
+
+JsonValue records_of(const std::vector<MadePart>& made, const std::string& folder) {
   JsonValue records = JsonValue::array();
-  bool sound = true;
-  for (const MadePart& part : parts) {
-    if (part.refused) std::cerr << wrapped(job.instrument.id + ": " + *part.refused, 2);
-    sound = sound && !part.refused;
-    records.push(part.record);
+  for (const MadePart& part : made) {
+    if (part.stem.rfind(folder, 0) == 0) records.push(part.record);
   }
-  if (!sound) return false;
-  OutputFolder folder(fs::path(options.out) / job.instrument.id);
-  add_parts(folder, parts);
-  folder.add("cups.json", to_text(records));
+  return records;
+}
+
+/// The files of one instrument, on plates too, and their records. Precondition: all are sound.
+void write_parts(const Job& job, const Shop& shop, const Parts& parts, const fs::path& out) {
+  OutputFolder folder(out / job.instrument.id);
+  add_parts(folder, parts.made);
+  add_parts(folder, bed_plates(parts.made, shop, job.instrument.id));
+  folder.add("cups.json", to_text(records_of(parts.made, "cups/")));
+  folder.add("fitted.json", to_text(records_of(parts.made, "fitted/")));
   folder.commit();
-  return true;
 }
 
 int run_job(const Job& job, const Shop& shop, const Options& options, JsonValue& json) {
-  std::ostream& words = options.json ? std::cerr : std::cout;
   check_only(job, options.only);
-  const std::vector<Planned> list = planned(job, shop, options.only);
-  const bool all =
-      std::all_of(list.begin(), list.end(), [](const Planned& one) { return one.plan.has_value(); });
+  const Parts parts = parts_of(job, shop, options);
   if (options.json) {
-    json.push(json_of(job, list));
+    json.push(json_of(job, shop, parts));
   } else {
-    words << job.instrument.id << " on " << job.instrument.tube_id << "\n"
-          << table_of(list) << notes_of(list) << "\n";
+    std::cout << text_of(job, shop, parts);
   }
-  if (options.out.empty()) return all ? done : solid_refused;
+  if (options.out.empty()) return parts.sound ? done : solid_refused;
   if (!acceptable(job.findings, job.instrument.sign)) {
-    words << "  It breaks a rule, so nothing is written: see the command check.\n";
+    (options.json ? std::cerr : std::cout)
+        << "  It breaks a rule, so nothing is written: see the command check.\n";
     return rule_failed;
   }
-  return all && write_cups(job, shop, options) ? done : solid_refused;
+  if (!parts.sound) return solid_refused;
+  write_parts(job, shop, parts, options.out);
+  return done;
+}
+
+int make_gauge(const Shop& shop, const Options& options) {
+  const FitGauge gauge = plan_fit_gauge(shop);
+  const std::string words = gauge_words(gauge);
+  std::cout << words;
+  if (options.out.empty()) return done;
+  const MadePart part = gauge_part(gauge);
+  if (part.refused) {
+    std::cerr << wrapped(*part.refused, 2);
+    return solid_refused;
+  }
+  OutputFolder folder(fs::path(options.out) / part.stem);
+  add_parts(folder, {part});
+  folder.add("how-to-read.txt", words);
+  folder.commit();
+  return done;
 }
 
 int run(const Options& options) {
   const Documents documents = gather(options.files);
+  const Shop shop = documents.shop_or_default();
+  if (options.fit_gauge) return make_gauge(shop, options);
   const std::vector<Job> jobs = jobs_of(documents, options.tube);
   if (jobs.empty()) {
     throw InputError({{"nothing-to-make",
@@ -176,7 +197,6 @@ int run(const Options& options) {
                        "a tube, a key layout and a placement, or a workshop",
                        "Start from templates/placement.json"}});
   }
-  const Shop shop = documents.shop_or_default();
   JsonValue json = JsonValue::array();
   int code = done;
   for (const Job& job : jobs) code = std::max(code, run_job(job, shop, options, json));
@@ -189,10 +209,15 @@ int run(const Options& options) {
 Command cups_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* cups = add_command(
-      app, *options, "cups", "Key cups, sized to the holes as they came out; with --out also their files",
+      app, *options, "cups",
+      "Key cups, sized to the holes as they came out, and the parts that sit on the tube; with --out also "
+      "their files",
       "culmwright cups tube.json layout.json placement.json as-drilled.json --out cups");
   cups->add_option("--tube", options->tube, "only this tube");
-  cups->add_option("--only", options->only, "only these keys");
+  cups->add_option("--only", options->only, "only these keys and parts");
+  cups->add_flag("--fit-gauge", options->fit_gauge,
+                 "a gauge to print, by which the shop's fits are found, and how to read it; takes the shop's "
+                 "document");
   cups->add_flag("--json", options->json, "for programs");
   return {cups, [options] { return run(*options); }};
 }

@@ -3,6 +3,7 @@
 #include "command/collars.hpp"
 #include "command/cup_part.hpp"
 #include "command/depth_sleeves.hpp"
+#include "command/fitted_parts.hpp"
 #include "command/guide_part.hpp"
 #include "plan/body_plan.hpp"
 #include "plan/guide_plan.hpp"
@@ -70,6 +71,7 @@ std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
   }
   for (PartTask& task : sleeve_tasks(job, sleeves_of(job, shop, guides))) tasks.push_back(std::move(task));
   for (PartTask& task : cup_tasks(job, shop)) tasks.push_back(std::move(task));
+  for (PartTask& task : fitted_tasks(job, shop)) tasks.push_back(std::move(task));
   for (PartTask& task : collar_tasks(job.fit.tube(), job.instrument)) tasks.push_back(std::move(task));
   std::vector<MadePart> parts;
   if (planning.refused) {

@@ -10,7 +10,7 @@
 
 namespace culmwright::command {
 
-/// Guides, cups and tube body, in that order; a part that fails says so in `refused`. `say`: progress.
+/// Tube body, guides, depth sleeves, cups, fitted parts and collars, in that order; a part that fails says so in `refused`. `say`: progress.
 /// Parts are made on all cores; the same job gives the same bytes.
 std::vector<MadePart> make_parts(const Job& job, const Shop& shop,
                                  const std::function<void(const std::string&)>& say);

@@ -50,7 +50,7 @@ JsonValue holes_json(const Job& job) {
   return holes;
 }
 
-JsonValue fitted_json(const Instrument& instrument) {
+JsonValue placed_parts_json(const Instrument& instrument) {
   JsonValue parts = JsonValue::array();
   for (const PlacedPart& part : instrument.parts) {
     parts.push(JsonValue::object()
@@ -126,7 +126,7 @@ JsonValue record_json(const Job& job, const std::vector<MadePart>& parts,
       .set("foot_cut_at", instrument.foot_cut_at)
       .set("facing_deg", instrument.facing.degrees())
       .set("holes", holes_json(job))
-      .set("parts", fitted_json(instrument))
+      .set("parts", placed_parts_json(instrument))
       .set("guides", parts_json(parts, "guides/"))
       .set("sleeves", parts_json(parts, "sleeves/"))
       .set("cups", parts_json(parts, "cups/"))

@@ -82,9 +82,11 @@ std::string wires_text(const WireList& list, const Wiring& wiring) {
       table.row({run.id, std::to_string(run.wires), run.exit, fixed_text(run.way, 0),
                  fixed_text(run.cut_to, 0), nodes_of(run)});
     }
-    text += "  Wires of " + number_text(wiring.diameter, 3) +
-            " mm, in the order of pulling; lengths with slack and spare, " +
-            fixed_text(0.001 * list.total, 1) + " m in all:\n" + table.text();
+    text += wrapped("Wires of " + number_text(wiring.diameter, 3) +
+                        " mm, in the order of pulling; lengths with slack and spare, " +
+                        fixed_text(0.001 * list.total, 1) + " m in all:",
+                    2) +
+            table.text();
   }
   for (const WireNode& node : list.nodes) text += wrapped(node_sentence(node), 2);
   for (const RefusedWires& one : list.refused) text += wrapped(one.sentence, 2);

@@ -59,7 +59,7 @@ constexpr double lug_wall = 1.5;    ///< around the pin
 constexpr double arm_room = 0.25;   ///< per side, of the arm between the lugs
 constexpr double lug_lift = 0.8;    ///< of the lug's round top above the touch
 constexpr double engraving = 0.4;   ///< deep
-constexpr double id_margin = 0.7;   ///< around the engraved id
+constexpr double id_margin = 0.4;   ///< around the engraved id: a line of the usual nozzle
 constexpr double sigmas = 2.0;      ///< of the caliper's error a hole is taken smaller, and larger
 constexpr double loose_play = 0.5;  ///< per side; more wants a sleeve or a filler
 }  // namespace cup_sizes

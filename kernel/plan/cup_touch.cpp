@@ -15,6 +15,8 @@ using namespace cup_sizes;
 
 constexpr double recess_corner = 0.4;  ///< a nozzle's: what fits is not rounder
 constexpr double flush_chamfer = 0.3;
+constexpr double wall_spare = 0.02;  ///< the end is not quite highest in the middle
+constexpr double least_dish = 0.3;   ///< deep: less is not felt
 constexpr double flat_chamfer = 0.5;
 constexpr double notch_land = 0.5;  ///< of the touch between dish and notch
 
@@ -173,6 +175,16 @@ void shape_flush(const Job& job, TouchSurface surface) {
     plan.dome = std::min(dome_rise, std::min(0.2 * plan.spigot_radius, -lowest));
   plan_dish(job, surface);
   plan.top = lowest;
+  if (plan.dish) {
+    // As deep as the wall under its middle allows; the spigot's end lies highest there.
+    const SkinHit end = skin_hit(job.tube, plan.to_tube, {}, -plan.spigot_length);
+    const double hollow = lowest - end.height - (least_wall + wall_spare) / end.facing;
+    plan.dish->depth = std::min(plan.dish->depth, hollow);
+    if (plan.dish->depth < least_dish) {
+      plan.dish.reset();
+      job.note("no dish: the wall of the tube is too thin for one");
+    }
+  }
   job.note(
       "flush: set it level with the skin while the glue sets, the top of its id toward the mouth end; it is "
       "pushed out from the bore");
