@@ -19,11 +19,12 @@ Command hand_command(CLI::App& app);
 Command compare_command(CLI::App& app);
 Command sign_command(CLI::App& app);
 Command as_drilled_command(CLI::App& app);
+Command sheet_command(CLI::App& app);
 Command make_command(CLI::App& app);
 
 constexpr Command (*all_commands[])(CLI::App&) = {
-    new_command, survey_command,   propose_command, check_command,    shift_command,
-    remeasure_command, transfer_command, rank_command,    template_command, guide_command, cups_command,
-    hand_command,      compare_command,   sign_command,     as_drilled_command, make_command};
+    new_command,      survey_command, propose_command,    check_command, shift_command, remeasure_command,
+    transfer_command, rank_command,   template_command,   guide_command, cups_command,  hand_command,
+    compare_command,  sign_command,   as_drilled_command, sheet_command, make_command};
 
 }  // namespace culmwright::command

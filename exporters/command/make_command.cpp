@@ -10,12 +10,14 @@
 #include "command/commands.hpp"
 #include "command/gather.hpp"
 #include "command/in_place.hpp"
+#include "command/job_parts.hpp"
+#include "command/job_sheet.hpp"
 #include "command/pages.hpp"
-#include "command/parts.hpp"
 #include "command/record.hpp"
 #include "command/templates.hpp"
 #include "command/terminal.hpp"
 #include "command/tolerance_text.hpp"
+#include "command/workshop_sheet.hpp"
 #include "files/output_folder.hpp"
 #include "fit/propose.hpp"
 #include "fit/sign.hpp"
@@ -75,29 +77,25 @@ int add_templates(OutputFolder& folder, const Job& job, const Shop& shop, const 
   return pages;
 }
 
-/// Guides, cups and body, then what the bench needs beside them.
-std::vector<MadePart> all_parts(const Job& job, const Shop& shop,
-                                const std::function<void(const std::string&)>& say,
-                                std::vector<std::string>& left_out) {
-  std::vector<MadePart> parts = make_parts(job, shop, say);
-  std::vector<PartTask> tasks = mock_up_tasks(job, shop, left_out);
-  for (PartTask& task : cradle_tasks(job, shop, left_out)) tasks.push_back(std::move(task));
-  for (MadePart& part : make_all(std::move(tasks), say)) parts.push_back(std::move(part));
-  return parts;
+void add_sheet(OutputFolder& folder, const Job& job, const Shop& shop, const SheetMakings& makings) {
+  const SheetFiles files = sheet_files(job_sheet(job, shop, makings), shop);
+  folder.add("sheet.html", files.html);
+  folder.add("sheet.pdf", files.pdf);
 }
 
-/// Templates, parts and record of a sound job; nothing is written unless all of it can be.
+/// Templates, parts, sheet and record of a sound job; nothing is written unless all of it can be.
 void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progress& progress,
                 Outcome& outcome) {
   const auto say = [&](const std::string& what) { progress.say(outcome.folder + ": " + what); };
   say("tolerance of the holes");
   const JobTolerance tolerance = tolerance_of(job, shop);
+  const std::vector<GuidePlan> guides = plan_guides(job.fit.tube(), job.instrument, shop);
   say("templates");
   OutputFolder folder(target);
   add_pages(folder, survey_picture(job.fit.tube(), job.tube->value, shop.paper.size), "survey");
   outcome.templates = add_templates(folder, job, shop, tolerance);
   std::vector<std::string> left_out;
-  std::vector<MadePart> parts = all_parts(job, shop, say, left_out);
+  std::vector<MadePart> parts = job_parts(job, shop, say, left_out);
   for (const MadePart& part : parts) {
     if (part.refused) outcome.reasons.push_back(*part.refused);
     outcome.guides += part.stem.rfind("guides/", 0) == 0;
@@ -116,6 +114,8 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
     outcome.state = "refused";
     return;
   }
+  say("sheet");
+  add_sheet(folder, job, shop, {tolerance, guides, "", parts, "", near, {}});
   parts.push_back(assembly_of(parts, job));
   for (MadePart& plate : bed_plates(parts, shop, job.instrument.id)) parts.push_back(std::move(plate));
   add_parts(folder, parts);
@@ -154,6 +154,19 @@ Outcome make_job(const Job& job, const std::vector<Job>& all, const Shop& shop, 
     outcome.reasons.push_back(error.what());
   }
   return outcome;
+}
+
+/// Beside the summary: all pieces, with their sheets where they were made.
+void write_index(const Documents& documents, const std::string& name, const std::vector<Outcome>& outcomes,
+                 const fs::path& out) {
+  std::vector<IndexedJob> jobs;
+  for (const Outcome& outcome : outcomes) {
+    if (outcome.job == nullptr) continue;
+    jobs.push_back({outcome.job, outcome.state == "made" ? outcome.folder + "/sheet.html" : std::string()});
+  }
+  const SheetFiles files = sheet_files(workshop_sheet(documents, name, jobs), documents.shop_or_default());
+  write_output_file(out / "index.html", files.html);
+  write_output_file(out / "index.pdf", files.pdf);
 }
 
 JsonValue outcome_json(const Outcome& outcome) {
@@ -299,6 +312,8 @@ int run(const Options& options) {
   }
   outcomes.insert(outcomes.end(), proposed.without.begin(), proposed.without.end());
   write_output_file(fs::path(options.out) / "summary.json", to_text(summary_json(outcomes)));
+  const std::optional<std::string> workshop = workshop_among(options.files);
+  if (workshop && options.tube.empty()) write_index(documents, *workshop, outcomes, options.out);
   print(outcomes);
   return exit_code(outcomes);
 }

@@ -1,16 +1,14 @@
 #include <filesystem>
 #include <iostream>
-#include <optional>
 
 #include "command/commands.hpp"
 #include "command/gather.hpp"
 #include "command/pages.hpp"
-#include "command/parallel.hpp"
 #include "command/player_option.hpp"
 #include "command/propose_text.hpp"
+#include "command/ranking.hpp"
 #include "command/terminal.hpp"
 #include "files/output_folder.hpp"
-#include "fit/rank.hpp"
 #include "paper/placement_strips.hpp"
 
 namespace culmwright::command {
@@ -23,50 +21,6 @@ struct Options : FileOptions {
 };
 
 namespace fs = std::filesystem;
-
-struct Batch {
-  std::vector<TubeFit> tubes;
-  std::vector<KeyLayout> layouts;
-};
-
-/// The tubes as fitted, on all cores; the problems of all of them together.
-Batch batch_of(const Documents& documents) {
-  const int count = static_cast<int>(documents.tubes.size());
-  std::vector<std::optional<TubeFit>> fits(documents.tubes.size());
-  std::vector<Problems> problems(documents.tubes.size());
-  parallel_for(count, [&](int i) {
-    try {
-      fits[i] = fit_of(documents.tubes[i]);
-    } catch (const InputError& error) {
-      problems[i] = error.problems();
-    }
-  });
-  Problems all;
-  for (const Problems& of_tube : problems) all.insert(all.end(), of_tube.begin(), of_tube.end());
-  if (!all.empty()) throw InputError(std::move(all));
-  Batch batch;
-  for (auto& fit : fits) batch.tubes.push_back(std::move(*fit));
-  for (const Loaded<KeyLayout>& layout : documents.key_layouts) batch.layouts.push_back(layout.value);
-  return batch;
-}
-
-/// Every tube against every key layout, on all cores; the order of the results is that of the lists.
-Ranking ranked(const Batch& batch) {
-  std::vector<PieceFigures> pieces(batch.tubes.size());
-  parallel_for(static_cast<int>(pieces.size()), [&](int i) { pieces[i] = figures_of(batch.tubes[i]); });
-  const std::size_t layouts = batch.layouts.size();
-  std::vector<RankRow> rows(batch.tubes.size() * layouts);
-  parallel_for(static_cast<int>(rows.size()), [&](int i) {
-    const std::size_t tube = static_cast<std::size_t>(i) / layouts;
-    const std::size_t layout = static_cast<std::size_t>(i) % layouts;
-    ProposeOptions how;
-    how.count = 1;
-    rows[i] = judge(batch.tubes[tube], pieces[tube], batch.layouts[layout], how);
-    rows[i].tube = tube;
-    rows[i].layout = layout;
-  });
-  return ranking_of(std::move(pieces), std::move(rows), layouts, std::vector<int>(layouts, 1));
-}
 
 const char* word(Verdict verdict) {
   switch (verdict) {

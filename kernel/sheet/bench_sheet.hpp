@@ -13,6 +13,8 @@
 #include "fit/rules.hpp"
 #include "plan/drilling_schedule.hpp"
 #include "plan/hole_tolerance.hpp"
+#include "plan/interference.hpp"
+#include "plan/wire_list.hpp"
 #include "sheet/next_step.hpp"
 #include "sheet/sheet_document.hpp"
 
@@ -37,22 +39,23 @@ struct BenchSheetInput {
   const KeyLayout& layout;
   const Placement& placement;
   const Instrument& instrument;
-  std::vector<Finding> findings;
-  std::optional<Balance> balance;  ///< none where the piece was not weighed
-  Shop shop;
-  ToleranceReport tolerance;
-  std::string no_tolerance;  ///< why there is none
-  std::vector<PrintedPart> parts;
-  std::optional<DrillingSchedule> schedule;
-  std::string no_schedule;                    ///< why there is none
-  std::map<std::string, Page> step_pictures;  ///< by the step's id
+  std::vector<Finding> findings = {};
+  std::optional<Balance> balance = {};  ///< none where the piece was not weighed
+  Shop shop = {};
+  ToleranceReport tolerance = {};
+  std::string no_tolerance = {};  ///< why there is none
+  std::vector<PrintedPart> parts = {};
+  std::string no_parts = {};  ///< why none were made
+  std::optional<DrillingSchedule> schedule = {};
+  std::string no_schedule = {};                    ///< why there is none
+  std::map<std::string, Page> step_pictures = {};  ///< by the step's id
   /// Tube, keys, guides in place and cups.
-  std::vector<SheetPicture> views;
-  std::vector<RivalScore> rivals;  ///< the best other placements, best first
-  Signature documents;             ///< digests of the documents as they are now
-  bool proposed = false;           ///< the placement is the program's own proposal
-  /// Parts of the sheet that others have written: wires, interference.
-  std::vector<SheetPart> more;
+  std::vector<SheetPicture> views = {};
+  std::vector<RivalScore> rivals = {};  ///< the best other placements, best first
+  Signature documents = {};             ///< digests of the documents as they are now
+  bool proposed = false;                ///< the placement is the program's own proposal
+  WireList wires = {};
+  std::vector<Clearance> clearances = {};  ///< of parts in place; none where they were not built
 };
 
 SheetDocument bench_sheet(const BenchSheetInput& input);

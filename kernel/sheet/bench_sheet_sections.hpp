@@ -9,6 +9,8 @@ SheetSection the_placement(const BenchSheetInput& input);
 SheetSection how_true(const BenchSheetInput& input);
 SheetSection the_pictures(const BenchSheetInput& input);
 SheetSection parts_to_print(const BenchSheetInput& input);
+SheetPart the_wires(const WireList& list);
+SheetPart the_clearances(const std::vector<Clearance>& near);
 SheetSection drilling(const BenchSheetInput& input);
 SheetSection as_drilled(const BenchSheetInput& input);
 SheetSection sign_off(const BenchSheetInput& input);

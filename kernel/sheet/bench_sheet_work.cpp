@@ -160,13 +160,14 @@ SheetSection parts_to_print(const BenchSheetInput& input) {
         {part.name, part.file, part.place, part.mass_g ? fixed_text(*part.mass_g, 1) : std::string()});
     all += part.mass_g.value_or(0.0);
   }
+  if (!input.clearances.empty()) section.parts.push_back(the_clearances(input.clearances));
+  if (!input.wires.empty()) section.parts.push_back(the_wires(input.wires));
   if (input.parts.empty()) {
-    section.blocks.push_back(SheetWords{"None."});
+    section.blocks.push_back(SheetWords{input.no_parts.empty() ? "None." : "None yet: " + input.no_parts});
     return section;
   }
   table.rows.push_back({"in all", "", "", fixed_text(all, 0)});
   section.blocks.push_back(table);
-  section.parts = input.more;
   return section;
 }
 

@@ -96,7 +96,8 @@ class Pages {
   }
   std::size_t together(const std::vector<Piece>& pieces, std::size_t first) const {
     const std::size_t whole = together(pieces, first, true);
-    const bool fits = height_of(pieces, first, whole) <= bottom() - room_.top;
+    // A row that heads would stand above again is one of a step that is cut already.
+    const bool fits = !pieces[first].repeated && height_of(pieces, first, whole) <= bottom() - room_.top;
     return fits ? whole : together(pieces, first, false);
   }
 
@@ -123,16 +124,22 @@ class Pages {
         y_ += pieces[i].repeated->height;
         empty_ = false;
       }
-      check_height(pieces[i], height);
+      check_height(pieces, i, count);
       for (std::size_t k = i; k < i + count; ++k) place(pieces[k]);
       i += count;
     }
   }
 
-  void check_height(const Piece& piece, double height) const {
+  /// Names the highest of what stands together.
+  void check_height(const std::vector<Piece>& pieces, std::size_t first, std::size_t count) const {
+    const double height = height_of(pieces, first, count);
     if (y_ + height <= bottom() + 1e-6) return;
+    const auto from = pieces.begin() + static_cast<std::ptrdiff_t>(first);
+    const auto highest =
+        std::max_element(from, from + static_cast<std::ptrdiff_t>(count),
+                         [](const Piece& a, const Piece& b) { return a.block.height < b.block.height; });
     throw GeometryError(
-        "“" + piece.block.title + "”", "sheet",
+        "“" + highest->block.title + "”", "sheet",
         "it is " + std::to_string(std::lround(height)) + " mm high, more than a page has room for");
   }
 
