@@ -20,7 +20,7 @@ std::vector<std::string> long_names(const CLI::App& command) {
 
 /// What may follow an option that takes a value.
 std::string after_option(const CLI::Option& option) {
-  if (option.get_lnames().empty() || option.get_type_size() == 0) return "";
+  if (option.get_lnames().empty() || value_name(option).empty()) return "";
   const std::string name = "--" + option.get_lnames().front();
   const std::vector<std::string> words = words_of(option);
   const std::string head = "        " + name + ") ";

@@ -1,9 +1,11 @@
 #include "command/printed.hpp"
 
 #include <atomic>
+#include <chrono>
 #include <mutex>
 
 #include "3mf.hpp"
+#include "base/words.hpp"
 #include "command/parallel.hpp"
 #include "plan/printing.hpp"
 #include "step.hpp"
@@ -69,11 +71,15 @@ std::vector<MadePart> make_all(std::vector<PartTask> tasks,
                                const std::function<void(const std::string&)>& say) {
   std::atomic<int> finished{0};
   std::mutex saying;
+  const auto start = std::chrono::steady_clock::now();
   parallel_for(static_cast<int>(tasks.size()), [&](int i) {
     guard_part(tasks[i].part, tasks[i].work);
     const int count = ++finished;
     const std::lock_guard<std::mutex> lock(saying);
-    say(std::to_string(count) + " of " + std::to_string(tasks.size()) + " parts");
+    const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - start;
+    const double left = spent.count() * (static_cast<double>(tasks.size()) / count - 1.0);
+    say(std::to_string(count) + " of " + std::to_string(tasks.size()) + " parts" +
+        (left < 1.0 ? "" : ", about " + fixed_text(left, 0) + " s left"));
   });
   std::vector<MadePart> parts;
   for (PartTask& task : tasks) parts.push_back(std::move(task.part));

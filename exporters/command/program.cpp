@@ -2,6 +2,7 @@
 
 #include <sstream>
 
+#include "base/words.hpp"
 #include "command/commands.hpp"
 #include "command/terminal.hpp"
 
@@ -20,7 +21,8 @@ constexpr int description_column = 28;
 class Help : public CLI::Formatter {
  public:
   std::string make_description(const CLI::App* app) const override {
-    return app->get_description().empty() ? "" : wrapped(app->get_description() + ".", 0);
+    const std::string words = app->get_description();
+    return words.empty() ? "" : wrapped(words + (words.back() == '.' ? "" : "."), 0);
   }
 
   std::string make_usage(const CLI::App* app, std::string name) const override {
@@ -58,6 +60,28 @@ class Help : public CLI::Formatter {
   }
 };
 
+/// The last word of "The following argument was not expected: WORD".
+std::string unexpected_word(const CLI::Error& error) {
+  const std::string words = error.what();
+  const std::size_t colon = words.rfind(": ");
+  const bool unexpected = dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr;
+  return unexpected && colon != std::string::npos ? words.substr(colon + 2) : "";
+}
+
+/// What was wrong with the command line, the nearest word that is known, and where to look.
+std::string failure(const CLI::App* app, const CLI::Error& error) {
+  const std::vector<CLI::App*> parsed = app->get_subcommands();
+  const CLI::App& at = parsed.empty() ? *app : *parsed.front();
+  std::vector<std::string> known;
+  for (const CLI::Option* option : at.get_options()) {
+    for (const std::string& name : option->get_lnames()) known.push_back("--" + name);
+  }
+  for (const CLI::App* command : at.get_subcommands({})) known.push_back(command->get_name());
+  const auto nearest = nearest_word(unexpected_word(error), known);
+  return std::string(error.what()) + "." + (nearest ? " Did you mean " + *nearest + "?" : "") +
+         "\n`culmwright " + (parsed.empty() ? "" : at.get_name() + " ") + "--help` tells what is allowed.\n";
+}
+
 /// CLI11's own names of types say nothing to a maker.
 bool is_type(const std::string& name) {
   return name.empty() || name == "TEXT" || name.rfind("TEXT:", 0) == 0;
@@ -77,7 +101,7 @@ std::vector<std::string> words_of(const CLI::Option& option) {
 }
 
 std::string value_name(const CLI::Option& option) {
-  if (option.get_type_size() == 0) return "";
+  if (option.get_items_expected_max() == 0) return "";  // a flag
   const std::vector<std::string> words = words_of(option);
   if (!words.empty()) {
     std::string name;
@@ -109,16 +133,15 @@ Program program() {
       wrapped("Exit codes: 0 done, 1 a rule is broken, 2 the input is wrong, 3 internal error, 4 a solid was "
               "refused.",
               0));
-  app.failure_message([](const CLI::App* failed, const CLI::Error& error) {
-    return std::string(error.what()) + "\n" + "Say `culmwright " +
-           (failed->get_parent() != nullptr ? failed->get_name() + " " : std::string()) +
-           "--help` to see what is allowed.\n";
-  });
+  app.failure_message(failure);
   program.manual = std::make_shared<bool>(false);
   program.completion = std::make_shared<bool>(false);
   app.add_flag("--manual", *program.manual, "the page for man(1), from the same source as this help");
   app.add_flag("--completion", *program.completion, "completion for bash");
-  for (const auto add : all_commands) program.commands.push_back(add(app));
+  for (const auto add : all_commands) {
+    program.commands.push_back(add(app));
+    program.commands.back().app->group("Commands");
+  }
   return program;
 }
 
