@@ -90,8 +90,12 @@ std::string spread_words(const SpreadComfort& spread) {
 }
 
 std::string way_words(const WayComfort& way) {
-  return way.from + " to " + way.to + ": " + number(way.distance, 0) + " mm, with " + degrees(way.turn) +
-         " in the joint that turns most.";
+  std::string words = way.from + " to " + way.to + ": " + number(way.distance, 0) + " mm, with " +
+                      degrees(way.turn) + " in the joint that turns most";
+  if (!way.room) return words + ".";
+  if (*way.room >= 0.5) return words + "; " + number(*way.room, 0) + " mm clear of the finger beside it.";
+  if (*way.room > -0.5) return words + "; it brushes the finger beside it.";
+  return words + "; it presses " + number(-*way.room, 1) + " mm into the finger beside it.";
 }
 
 }  // namespace
@@ -181,11 +185,11 @@ JsonValue hand_json(const PlayedHand& hand, const HandComfort& comfort) {
   }
   JsonValue ways = JsonValue::array();
   for (const WayComfort& way : comfort.ways) {
-    ways.push(JsonValue::object()
-                  .set("from", way.from)
-                  .set("to", way.to)
-                  .set("distance", way.distance)
-                  .set("turn_deg", in_degrees(way.turn)));
+    JsonValue json = JsonValue::object();
+    json.set("from", way.from).set("to", way.to).set("distance", way.distance);
+    json.set("turn_deg", in_degrees(way.turn));
+    if (way.room) json.set("room_beside", *way.room);
+    ways.push(std::move(json));
   }
   JsonValue points = JsonValue::object();
   points.set("sum", comfort.points())

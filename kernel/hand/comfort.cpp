@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "base/angle.hpp"
+#include "hand/hand_chain.hpp"
+#include "hand/hand_objective.hpp"
 
 namespace culmwright {
 
@@ -94,7 +96,40 @@ double greatest_turn(Finger finger, const ChainTurns& a, const ChainTurns& b) {
   return greatest;
 }
 
-std::vector<WayComfort> ways_of(const HandTask& task, const HandOnTube& laid) {
+/// The side of the hand is the index finger's.
+int number_of(Finger finger) {
+  return static_cast<int>(finger == Finger::side ? Finger::index : finger);
+}
+
+bool are_neighbours(Finger a, Finger b) {
+  return a != Finger::thumb && b != Finger::thumb && std::abs(number_of(a) - number_of(b)) == 1;
+}
+
+ChainTurns between(const ChainTurns& a, const ChainTurns& b, double share) {
+  ChainTurns turns{};
+  for (std::size_t t = 0; t < turns_per_chain; ++t) turns[t] = a[t] + share * (b[t] - a[t]);
+  return turns;
+}
+
+std::optional<double> room_on_the_way(const HandModel& hand, const HandOnTube& laid, const ReachedPlace& from,
+                                      const ReachedPlace& to) {
+  constexpr int steps = 8;
+  std::optional<double> least;
+  for (const ReachedPlace& held : laid.places) {
+    if (!are_neighbours(held.finger, from.finger)) continue;
+    const ChainPose other = chain_pose(hand, held.finger, held.turns);
+    for (int i = 0; i <= steps; ++i) {
+      const ChainTurns turns = between(from.turns, to.turns, static_cast<double>(i) / steps);
+      const ChainPose pose = chain_pose(hand, from.finger, turns);
+      const double room =
+          gap_between_fingers(hand.finger(from.finger), pose, hand.finger(held.finger), other);
+      least = least ? std::min(*least, room) : room;
+    }
+  }
+  return least;
+}
+
+std::vector<WayComfort> ways_of(const HandModel& hand, const HandTask& task, const HandOnTube& laid) {
   std::vector<WayComfort> ways;
   for (std::size_t i = 0; i < laid.places.size(); ++i) {
     const ReachedPlace& from = laid.places[i];
@@ -102,7 +137,8 @@ std::vector<WayComfort> ways_of(const HandTask& task, const HandOnTube& laid) {
       const ReachedPlace& to = laid.places[j];
       if (to.finger != from.finger || to.is_rest || from.is_rest) continue;
       ways.push_back({from.finger, from.id, to.id, length(task.places[j].point - task.places[i].point),
-                      greatest_turn(from.finger, from.turns, to.turns)});
+                      greatest_turn(from.finger, from.turns, to.turns),
+                      room_on_the_way(hand, laid, from, to)});
       break;
     }
   }
@@ -123,7 +159,10 @@ void add_points(const HandModel& hand, HandComfort& comfort) {
   for (const SpreadComfort& spread : comfort.spreads) {
     comfort.spread_points += 0.5 * square(std::max(spread.share() - 0.5, 0.0) / 0.25);
   }
-  for (const WayComfort& way : comfort.ways) comfort.way_points += 0.25 * square(way.distance / 20.0);
+  for (const WayComfort& way : comfort.ways) {
+    const double overlap = std::max(-way.room.value_or(0.0), 0.0);
+    comfort.way_points += 0.25 * (square(way.distance / 20.0) + square(overlap / 2.0));
+  }
   const double bend = comfort.laid.extension - hand.wrist.extension_relaxed;
   const double sideways = comfort.laid.wrist_sideways - hand.wrist.sideways_relaxed;
   comfort.wrist_points = 0.25 * (square(bend / (20.0 * degree)) + square(sideways / (12.0 * degree)));
@@ -144,7 +183,7 @@ HandComfort hand_comfort(const HandModel& hand, const HandTask& task) {
         {place, margin_of(hand, task, comfort.laid, i), strain_of(hand.finger(place.finger), place.turns)});
   }
   comfort.spreads = spreads_of(comfort.laid);
-  comfort.ways = ways_of(task, comfort.laid);
+  comfort.ways = ways_of(hand, task, comfort.laid);
   add_points(hand, comfort);
   return comfort;
 }

@@ -3,6 +3,7 @@
 ///
 /// It advises; touch decides, and it is no medical advice. Points are common practice, no source: about one
 /// for what a player would just notice.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -44,6 +45,9 @@ struct WayComfort {
   std::string to;
   double distance = 0.0;  ///< of the pad, straight, mm
   double turn = 0.0;      ///< of the joint that turns most, radians
+  /// Least room between the flesh of its outer segments and that of a neighbouring finger which holds any of
+  /// its places, every joint turning evenly; negative: they press on each other. None without a neighbour.
+  std::optional<double> room;
 };
 
 struct HandComfort {
@@ -56,7 +60,7 @@ struct HandComfort {
   double square_points = 0.0;  ///< pads of fingers aslant: 0.5 · (angle / 30°)²
   double margin_points = 0.0;  ///< 0.5 · ((8 − least margin) / 4 mm)² where it is less than 8
   double spread_points = 0.0;  ///< 0.5 · ((share − ½) / ¼)² beyond half of the greatest (common practice)
-  double way_points = 0.0;     ///< 0.25 · (distance / 20 mm)²
+  double way_points = 0.0;     ///< 0.25 · (distance / 20 mm)² + 0.25 · (overlap / 2 mm)² for each way
   double wrist_points = 0.0;  ///< 0.25 · (bend / 20°)² + 0.25 · (sideways / 12°)², from relaxed
   double miss_points = 0.0;   ///< of thumbs out of reach: miss / 2 mm, at most 10 each
   double points() const {
