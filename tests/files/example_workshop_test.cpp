@@ -28,7 +28,7 @@ TEST_CASE("every placement of the example workshop keeps every hard rule") {
     INFO(job.placement.value.id);
     for (const Finding& finding : findings_of(workshop, job)) {
       INFO(finding.sentence);
-      CHECK(finding.passes);
+      CHECK((finding.passes || finding.severity == Severity::warning));
     }
   }
 }
