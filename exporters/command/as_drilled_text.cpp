@@ -78,9 +78,12 @@ std::string walls_text(const Job& job) {
     ++count;
   }
   if (count == 0) return text;
-  return text + wrapped("The tube was calculated anew with what was read: the walls at the " +
-                            std::to_string(count) + " holes to come are " + number(least, 1) + " to " +
-                            number(greatest, 1) + " now, known to " + number(error, 1) + " or better.",
+  const bool alike = number(least, 1) == number(greatest, 1);
+  const std::string walls = count == 1 ? "the wall at the hole to come is "
+                                       : "the walls at the " + std::to_string(count) + " holes to come are ";
+  return text + wrapped("The tube was calculated anew with what was read: " + walls + number(least, 1) +
+                            (alike ? "" : " to " + number(greatest, 1)) + " now, known to " +
+                            number(error, 1) + " or better.",
                         2);
 }
 

@@ -27,12 +27,15 @@ double tenth(double value) {
   return std::round(value / step) * step;
 }
 
-/// The widest twist drill that turns in plastic, and the hole it makes.
+/// The straight drill nearest to the usual one that may turn in plastic; of two as near, the wider.
 Drill gauge_drill(const Shop& shop) {
   Drill best;
+  const auto off = [](const Drill& drill) { return std::abs(drill.diameter - usual_drill); };
   for (const Drill& drill : shop.drills) {
-    const bool turns = drill.kind == DrillKind::twist && drill.diameter <= shop.full_size_up_to;
-    if (turns && drill.diameter > best.diameter) best = drill;
+    const bool straight = drill.kind == DrillKind::twist || drill.kind == DrillKind::brad_point;
+    if (!straight || drill.diameter > shop.full_size_up_to) continue;
+    const bool nearer = off(drill) < off(best) - 1e-9;
+    if (nearer || (off(drill) < off(best) + 1e-9 && drill.diameter > best.diameter)) best = drill;
   }
   if (best.diameter == 0.0) best.diameter = usual_drill;
   return best;

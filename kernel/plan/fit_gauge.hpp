@@ -37,7 +37,7 @@ constexpr double letters_gap = 1.5;
 }  // namespace gauge_sizes
 
 enum class GaugeFit {
-  drill,  ///< a twist drill that turns in a printed bore: fits.drill, printer.hole_undersize
+  drill,  ///< a drill that turns in a printed bore: fits.drill, printer.hole_undersize
   bush,   ///< a metal bush in its printed bore: fits.bush
   pilot,  ///< the pilot bit as a peg: fits.peg
   spigot  ///< printed pegs in a drilled hole: fits.spigot
@@ -63,8 +63,8 @@ struct FitGauge {
   std::string part() const { return "fit gauge"; }
 };
 
-/// For what is in the shop's drawer: its pilot drill and that drill's bush, and the widest twist drill that
-/// it lets turn in plastic (8 where it has none). Throws GeometryError where the bed is too small for it.
+/// For what is in the shop's drawer: its pilot drill and that drill's bush, and of the twist and brad-point
+/// drills that it lets turn in plastic the one nearest to 8 (8 where it has none). Throws GeometryError where the bed is too small for it.
 FitGauge plan_fit_gauge(const Shop& shop);
 
 /// What the solid must be; closed form.

@@ -53,6 +53,9 @@ TEST_CASE("the gauge has a row for each fit, a tenth apart, for what lies in the
   shop.drills = {{DrillKind::twist, 6.0, 6.0, 0, 57, 6.1}, {DrillKind::forstner, 9.0, 8.0, 10, 0, {}}};
   shop.bushes = {{3.0, 7.0, 12.0}};
   const FitGauge other = plan_fit_gauge(shop);
+  shop.drills.push_back({DrillKind::brad_point, 9.0, 9.0, 0, 81, 9.1});
+  shop.drills.push_back({DrillKind::twist, 3.0, 3.0, 0, 33, 3.05});
+  CHECK(row_of(plan_fit_gauge(shop), GaugeFit::drill).nominal == 9.0);  // nearest to 8
   CHECK(row_of(other, GaugeFit::bush).nominal == 7.0);
   CHECK(row_of(other, GaugeFit::drill).nominal == 6.0);
   CHECK(row_of(other, GaugeFit::spigot).nominal == Approx(6.1));  // the hole that drill makes
