@@ -71,6 +71,23 @@ JsonValue joints_json(const GuidePlan& plan) {
   return joints;
 }
 
+JsonValue cuts_json(const GuidePlan& plan) {
+  JsonValue cuts = JsonValue::array();
+  for (const OpeningCut& cut : plan.cuts) {
+    cuts.push(JsonValue::object()
+                  .set("id", cut.id)
+                  .set("corner_holes_opened_to", cut.corner_drill)
+                  .set("length", cut.length)
+                  .set("width", cut.width)
+                  .set("kerf", cut.kerf)
+                  .set("lid_length", cut.lid_length)
+                  .set("lid_width", cut.lid_width)
+                  .set("saw_leans_deg", lid_lean_deg)
+                  .set("lid_sinks", cut.lid_sinks));
+  }
+  return cuts;
+}
+
 JsonValue sights_json(const GuidePlan& plan) {
   JsonValue sights = JsonValue::array();
   for (const SightingWindow& window : plan.sights) {
@@ -157,7 +174,7 @@ std::vector<std::string> notes_of(const GuidePlan& plan, const Job& job, const S
 void make_guide(const GuidePlan& plan, const Job& job, const Shop& shop, MadePart& part) {
   const Solid solid = build_guide(plan, part.gate);
   record_index(plan, part.record);
-  part.record.set("holes", holes_json(plan, job));
+  part.record.set("holes", holes_json(plan, job)).set("openings", cuts_json(plan));
   const Mesh mesh = solid.mesh(guide_mesh_accuracy());
   const auto choices = printing_choices(plan, mesh, shop.printer);
   // The whole guide is printed larger by what printed sizes lose, so that its holes keep their distances.

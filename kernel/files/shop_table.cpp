@@ -92,21 +92,9 @@ Codec<CupDefaults> cup_defaults() {
                         "What a flat for a pad must leave of the wall, at least"));
 }
 
-Codec<RouterBush> router_bush() {
-  return object(Table<RouterBush>("a router's bush")
-                    .required("outside", &RouterBush::outside, length(2, 60), "What runs along the template")
-                    .required("bit", &RouterBush::bit, length(0.5, 30), "Diameter of the bit"));
-}
-
 Codec<GuideWishes> guide_wishes() {
   using W = GuideWishes;
   return object(Table<W>("the guides")
-                    .with_default("turning_collar", &W::turning_collar, yes_or_no(),
-                                  "One split collar round the tube that all guides lock to for their turn")
-                    .with_default("clamped_shells", &W::clamped_shells, yes_or_no(),
-                                  "Counter shells with bolts instead of straps")
-                    .optional("router", &W::router, router_bush(),
-                              "Guide bush and bit that cut openings out; none: a saw or knife does")
                     .with_default("joint_fit", &W::joint_fit, length(0, 1),
                                   "A guide's tongue in its neighbour's notch, per side"));
 }

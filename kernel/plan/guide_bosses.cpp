@@ -69,7 +69,7 @@ GuideHole plain_hole(const PlacedKey& key, const Shop& shop) {
 }  // namespace
 
 std::vector<GuideHole> corner_holes(const Tube& tube, const PlacedPart& opening, const Shop& shop) {
-  const double radius = std::max(opening.part.corner_radius, 0.5 * shop.pilot_diameter);
+  const double radius = corner_radius_of(opening.part, shop);
   const double along = 0.5 * opening.part.length - radius;
   const double around = 0.5 * opening.part.width - radius;
   std::vector<GuideHole> corners;

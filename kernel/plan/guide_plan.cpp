@@ -145,17 +145,16 @@ void note_index(const Job& job, const Stop& stop, std::vector<std::string>& note
   if (std::abs(cut - own) > 0.05) notes.push_back("the stop touches the tube as cut: cut it to length first");
 }
 
-void note_openings(const Job& job, std::vector<std::string>& notes) {
-  std::vector<std::string> openings;
-  for (const GuideHole& hole : job.holes) {
-    if (hole.corner_of.empty() || std::count(openings.begin(), openings.end(), hole.corner_of) > 0) continue;
-    openings.push_back(hole.corner_of);
-    notes.push_back("open the corner holes of " + hole.corner_of + " to " +
-                    number_text(2.0 * hole.drilling.radius) +
-                    ", then saw along the template's lines from hole to hole, inside them; with a kerf of " +
-                    number_text(job.shop.saw_kerf) +
-                    " the piece that falls out can be kept as a lid, which is smaller by that on every side");
+/// The openings of which it drills corners.
+std::vector<OpeningCut> cuts_of(const Job& job) {
+  std::vector<OpeningCut> cuts;
+  for (const PlacedPart& part : job.instrument.parts) {
+    const bool has_corner = std::any_of(job.holes.begin(), job.holes.end(), [&](const GuideHole& hole) {
+      return hole.corner_of == part.part.id;
+    });
+    if (has_corner) cuts.push_back(opening_cut(part.part, job.shop));
   }
+  return cuts;
 }
 
 void note_straps(const Arrangement& arranged, std::vector<std::string>& notes) {
@@ -201,7 +200,8 @@ GuidePlan lay_out(const Job& job) {
   note_straps(arranged, notes);
   note_index(job, arranged.stop, notes);
   note_notches(job, notes);
-  note_openings(job, notes);
+  const std::vector<OpeningCut> cuts = cuts_of(job);
+  for (const OpeningCut& cut : cuts) notes.push_back(cut_words(cut));
   Span at = arranged.at;
   lengthen_for_sights(job, arranged.stop, at);
   const GuideFace inner(job.base, job.middle, inner_field(job, arranged.pads));
@@ -224,7 +224,8 @@ GuidePlan lay_out(const Job& job) {
                  notes,
                  job.pegs,
                  comes_after(job),
-                 job.joints};
+                 job.joints,
+                 cuts};
   settle_tops(plan);
   check_saddle(plan, job.longest());
   check_bosses(plan);

@@ -32,6 +32,7 @@
 #include "plan/drill_bush.hpp"
 #include "plan/expectation.hpp"
 #include "plan/guide_face.hpp"
+#include "plan/opening_cut.hpp"
 #include "plan/printing.hpp"
 #include "plan/stroke_letters.hpp"
 
@@ -185,6 +186,7 @@ struct GuidePlan {
   /// Guides that come first: those whose pilot holes take the pegs, the one that it locks to.
   std::vector<std::string> after{};
   std::vector<GuideJoint> joints{};  ///< one at each end at most; one tongue where `stop` is StopKind::joint
+  std::vector<OpeningCut> cuts{};    ///< of the openings whose corners it drills
 
   /// Every boss: the holes', then the pegs'.
   std::vector<const GuideBoss*> bosses() const;
