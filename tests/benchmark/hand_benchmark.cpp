@@ -47,11 +47,24 @@ void report(const char* name, const HandModel& hand, const HandTask& task) {
               own, library, steps, library / own, comfort);
 }
 
+/// Side keys are not in the library's twin.
+void report_own(const char* name, const HandModel& hand, const HandTask& task) {
+  const double own = milliseconds_for([&] { lay_hand(hand, task); });
+  const double comfort = milliseconds_for([&] { hand_comfort(hand, task); });
+  std::printf("%-14s own %.3f ms; comfort %.3f ms\n", name, own, comfort);
+}
+
 }  // namespace
 
 int main() {
   const HandModel hand = hand_model({184, 82});
   report("three fingers", hand, test::right_hand_of_three());
   report("six places", hand, test::right_hand_of_six());
+  HandTask with_sides = test::right_hand_of_six();
+  for (const test::SamplePlace& side :
+       {test::SamplePlace{"RA", Finger::side, 4, -27}, test::SamplePlace{"RB", Finger::side, 25, -26.5}}) {
+    with_sides.places.push_back(test::task_on_round_tube(Hand::right, 17.0, {side}).places.front());
+  }
+  report_own("eight places", hand, with_sides);
   return 0;
 }

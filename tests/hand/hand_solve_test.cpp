@@ -103,6 +103,24 @@ TEST_CASE("a hand of usual size reaches keys of usual spacing, joints within the
   }
 }
 
+TEST_CASE("side keys are reached with every finger at its key, on either hand, the wrist within its limits") {
+  const HandModel hand = hand_model({192, 86});
+  HandTask task = right_hand_of_six();
+  const HandTask sides =
+      task_on_round_tube(Hand::right, 17.0, {{"RA", Finger::side, 4, -27}, {"RB", Finger::side, 25, -26.5}});
+  task.places.insert(task.places.end(), sides.places.begin(), sides.places.end());
+  for (const HandTask& played : {task, mirrored(task)}) {
+    const HandOnTube laid = lay_hand(hand, played);
+    for (const ReachedPlace& place : laid.places) {
+      INFO(place.id << " misses by " << place.miss);
+      CHECK(place.reached);
+    }
+    CHECK(laid.extension < hand.wrist.extension_greatest);
+    CHECK(laid.wrist_sideways > hand.wrist.sideways_least);
+    CHECK(laid.wrist_sideways < hand.wrist.sideways_greatest);
+  }
+}
+
 TEST_CASE("a hand on its tube is where the cost can be lowered no more") {
   const HandModel hand = hand_model({184, 82});
   const HandTask task = right_hand_of_six();
