@@ -21,7 +21,8 @@ struct Feature {
   double diameter = 0.0;  ///< of a hole
   SkinCurve pilot;        ///< rim of a hole's pilot; empty where it is drilled at full size at once
   bool drilled = false;   ///< a hole that is there already: all of it, or its pilot where that is not empty
-  double travel = 0.0;    ///< of a slider, along the tube
+  std::vector<SkinCurve> small_holes;  ///< rims of what is drilled for a fitted part: screws, wires
+  double travel = 0.0;                 ///< of a slider, along the tube
   bool axis = false;      ///< a slider's axis is drawn
   BlemishUse use = BlemishUse::note;
 };

@@ -74,6 +74,7 @@ class WrapSheet {
   void draw_hole(const Feature& feature);
   void draw_centre(Vec2 middle, const Feature& feature);
   void draw_slider(const Feature& feature);
+  void draw_small_hole(const SkinCurve& rim);
   void draw_hands();
   void draw_hand(Hand hand);
   std::optional<double> free_ruling(double at_from, double at_to) const;

@@ -10,6 +10,7 @@ namespace {
 
 constexpr double clear_of_rim = 0.9;  ///< between a rim and the marks outside of it
 constexpr double mark_length = 2.6;   ///< of those marks
+constexpr double small_arm = 2.0;     ///< of the cross in a screw's hole
 
 /// Half the length of the arms of a centre cross.
 double centre_arm(double reach) {
@@ -76,6 +77,7 @@ void WrapSheet::draw_features() {
         lines("parts", flat, LineType::long_dashed_double_dotted_thin);
         signs_.insert(Sign::footprint);
         if (feature.axis) draw_slider(feature);
+        for (const SkinCurve& rim : feature.small_holes) draw_small_hole(rim);
         break;
       case Feature::Kind::hole:
         draw_hole(feature);
@@ -84,6 +86,20 @@ void WrapSheet::draw_features() {
         break;
     }
   }
+}
+
+/// A rim and a cross to punch by: too small for marks around it.
+void WrapSheet::draw_small_hole(const SkinCurve& rim) {
+  const Net& net = content_.net;
+  lines("screws", net.flat(rim), LineType::continuous_thick);
+  Vec2 middle;
+  for (const Vec2& p : rim.points) middle = middle + p * (1.0 / static_cast<double>(rim.points.size()));
+  const double at = middle.y;
+  const double around = small_arm * 2.0 * pi / net.development().girth(at);
+  lines("centres", net.flat(SkinCurve{{{middle.x - around, at}, {middle.x + around, at}}, false}),
+        LineType::continuous_thin);
+  lines("centres", net.flat(SkinCurve{{{middle.x, at - small_arm}, {middle.x, at + small_arm}}, false}),
+        LineType::continuous_thin);
 }
 
 void WrapSheet::draw_slider(const Feature& feature) {

@@ -1,3 +1,4 @@
+#include "paper/fitted_marks.hpp"
 #include "paper/wrap_template.hpp"
 
 #include <algorithm>
@@ -268,6 +269,7 @@ Drawing wrap_template(const Tube& tube, const Instrument& instrument, const Shop
                       const TemplateNotes& notes) {
   const Development development = Development::fit(tube, run.at_from, run.at_to, shop.paper.thickness);
   std::vector<Feature> features = features_of(tube, instrument, run.at_from, run.at_to, shop.pilot_diameter);
+  add_fitted_marks(features, tube, fitted_holes(tube, instrument, shop));
   const Angle front = development.line(0.5 * (run.at_from + run.at_to), instrument.facing);
   const Net net(development, choose_seam(development, features, front), glue_tab);
   const std::vector<Box> uncut = uncut_boxes(net, features);
