@@ -25,7 +25,7 @@ header .state{font-size:1.6rem;font-weight:bold;margin:.25rem 0}
 header .instrument{font-size:1.35rem;font-weight:bold;margin:.25rem 0}
 .front{display:flex;flex-wrap:wrap;gap:1.5rem}
 .front>div{flex:1 1 18rem}
-.front figure{flex:0 1 auto}
+.front figure{flex:0 1 auto;max-width:94mm}
 nav ul{display:flex;flex-wrap:wrap;gap:.25rem 1.25rem;list-style:none;padding:0}
 a{color:inherit}
 nav a{display:inline-block;padding:.35rem 0}

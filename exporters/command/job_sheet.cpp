@@ -8,6 +8,7 @@
 #include "files/sign_state.hpp"
 #include "fit/propose.hpp"
 #include "html.hpp"
+#include "paper/step_picture.hpp"
 #include "pdf.hpp"
 #include "plan/mesh.hpp"
 #include "sheet/bench_sheet.hpp"
@@ -18,7 +19,6 @@ namespace culmwright::command {
 namespace {
 
 constexpr int rivals_shown = 3;
-constexpr double least_margin = 10.0;  ///< of a sheet's pages
 
 bool lies_in(const MadePart& part, const char* folder) {
   return part.stem.rfind(folder, 0) == 0;
@@ -111,6 +111,10 @@ void add_schedule(BenchSheetInput& input, const DrillBench& bench, const SheetMa
   }
   try {
     input.schedule = drilling_schedule(bench);
+    for (const DrillingStep& step : input.schedule->steps) {
+      if (std::optional<Page> picture = step_picture(bench, step))
+        input.step_pictures[step.id] = std::move(*picture);
+    }
   } catch (const GeometryError& error) {
     input.no_schedule = error.what();
   }
@@ -139,9 +143,12 @@ SheetDocument job_sheet(const Job& job, const Shop& shop, const SheetMakings& ma
   return bench_sheet(input);
 }
 
+double sheet_column(const Shop& shop) {
+  return culmwright::sheet_column(shop.paper.size, shop.paper.margin);
+}
+
 SheetFiles sheet_files(const SheetDocument& document, const Shop& shop) {
-  return {to_html(document),
-          to_pdf(sheet_pages(document, shop.paper.size, std::max(shop.paper.margin, least_margin)))};
+  return {to_html(document), to_pdf(sheet_pages(document, shop.paper.size, shop.paper.margin))};
 }
 
 }  // namespace culmwright::command

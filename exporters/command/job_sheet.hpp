@@ -28,6 +28,9 @@ struct SheetMakings {
 /// With what the program would propose beside it, where nothing is drilled yet.
 SheetDocument job_sheet(const Job& job, const Shop& shop, const SheetMakings& makings);
 
+/// Width of the column that a sheet's pictures stand in, on the shop's paper.
+double sheet_column(const Shop& shop);
+
 /// "STEM.html" and "STEM.pdf". Throws GeometryError where something does not fit the paper.
 struct SheetFiles {
   std::string html;

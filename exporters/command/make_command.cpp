@@ -12,6 +12,7 @@
 #include "command/in_place.hpp"
 #include "command/job_parts.hpp"
 #include "command/job_sheet.hpp"
+#include "command/line_drawings.hpp"
 #include "command/pages.hpp"
 #include "command/record.hpp"
 #include "command/templates.hpp"
@@ -114,8 +115,13 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
     outcome.state = "refused";
     return;
   }
+  say("drawings");
+  const JobLines lines = lines_of(parts, job, guides);
+  for (const JobDrawing& made : drawings_of(job, shop, lines)) add_pages(folder, made.drawing, made.stem);
+  left_out.insert(left_out.end(), lines.left_out.begin(), lines.left_out.end());
   say("sheet");
-  add_sheet(folder, job, shop, {tolerance, guides, "", parts, "", near, {}});
+  add_sheet(folder, job, shop,
+            {tolerance, guides, "", parts, "", near, pictures_of(job, lines, sheet_column(shop))});
   parts.push_back(assembly_of(parts, job));
   for (MadePart& plate : bed_plates(parts, shop, job.instrument.id)) parts.push_back(std::move(plate));
   add_parts(folder, parts);

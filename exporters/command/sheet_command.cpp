@@ -7,6 +7,7 @@
 #include "command/in_place.hpp"
 #include "command/job_parts.hpp"
 #include "command/job_sheet.hpp"
+#include "command/line_drawings.hpp"
 #include "command/terminal.hpp"
 #include "command/workshop_sheet.hpp"
 #include "files/output_folder.hpp"
@@ -30,6 +31,7 @@ struct Made {
   std::vector<MadePart> parts;
   std::string no_parts;
   std::vector<Clearance> near;
+  std::vector<SheetPicture> views;
 };
 
 bool any_refused(const std::vector<MadePart>& parts) {
@@ -50,7 +52,11 @@ Made made_for(const Job& job, const Shop& shop, const std::function<void(const s
   }
   std::vector<std::string> left_out;
   made.parts = job_parts(job, shop, say, left_out);
-  if (!any_refused(made.parts)) made.near = clearances_of(made.parts, job, shop);
+  if (!any_refused(made.parts)) {
+    made.near = clearances_of(made.parts, job, shop);
+    say("pictures");
+    made.views = pictures_of(job, lines_of(made.parts, job, made.guides), sheet_column(shop));
+  }
   return made;
 }
 
@@ -69,7 +75,7 @@ bool write_sheet(const Job& job, const Shop& shop, const fs::path& out) {
   say("sheet");
   const SheetFiles files = sheet_files(
       job_sheet(job, shop,
-                {tolerance, made.guides, made.no_guides, made.parts, made.no_parts, made.near, {}}),
+                {tolerance, made.guides, made.no_guides, made.parts, made.no_parts, made.near, made.views}),
       shop);
   OutputFolder folder(out / folder_of(job));
   folder.add("sheet.html", files.html);

@@ -189,10 +189,19 @@ class ScheduleMaker {
       step.lines.push_back(std::move(line));
     }
     add(std::move(step));
+    std::vector<std::pair<std::string, std::vector<std::string>>> not_backed;  // by the reason
     for (const BoreAtHole& bore : bench_.backing.bores) {
-      if (!bore.why_none.empty())
-        made_.notes.push_back(bore.id + " is not backed: " + bore.why_none +
-                              ". It is left undersize and reamed.");
+      if (bore.why_none.empty()) continue;
+      const auto same = std::find_if(not_backed.begin(), not_backed.end(),
+                                     [&](const auto& one) { return one.first == bore.why_none; });
+      if (same == not_backed.end()) {
+        not_backed.push_back({bore.why_none, {bore.id}});
+      } else {
+        same->second.push_back(bore.id);
+      }
+    }
+    for (const auto& [why, ids] : not_backed) {
+      made_.notes.push_back("Not backed: " + listed(ids, " and ") + ", for " + why + ".");
     }
   }
 

@@ -91,7 +91,10 @@ SheetStep sheet_step(const DrillingStep& step, const BenchSheetInput& input) {
   made.title = step.title;
   made.words = step.how;
   if (!step.bit.empty()) made.words.insert(made.words.begin(), "In the chuck: " + step.bit + ".");
-  made.cautions = step.cautions;
+  // One caution of several sentences leaves the step on its page.
+  std::string cautions;
+  for (const std::string& one : step.cautions) cautions += (cautions.empty() ? "" : " ") + one;
+  if (!cautions.empty()) made.cautions = {cautions};
   const auto picture = input.step_pictures.find(step.id);
   if (picture != input.step_pictures.end()) made.picture = picture->second;
   made.lines = lines_of(step);
@@ -252,7 +255,7 @@ SheetSection the_record(const BenchSheetInput& input) {
                                         {"balances at, from the mouth cut", "mm"},
                                         {"made for", "", 60.0}}});
   section.blocks.push_back(SheetRoom{"Notes", 75.0, true});
-  section.blocks.push_back(SheetRoom{"Photographs", 90.0, false});
+  section.blocks.push_back(SheetRoom{"Photographs", 64.0, false});
   section.blocks.push_back(
       blank_rows("Repairs", {{"No."}, {"Date"}, {"What was done"}, {"With what"}, {"By"}}, repair_rows));
   return section;

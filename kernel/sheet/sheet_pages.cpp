@@ -17,13 +17,17 @@ constexpr double foot_room = 8.0;   ///< of the line at a page's foot
 constexpr double title_gap = 4.0;   ///< over the first page's title block
 constexpr double column_gap = 7.0;  ///< beside the front's picture
 
+Box room_of(PaperSize paper, double margin) {
+  return printable(sheet_size(paper, Orientation::portrait), std::max(margin, 10.0) + edge_room);
+}
+
 class Pages {
  public:
   Pages(const SheetDocument& document, PaperSize paper, double margin)
       : document_(document),
         paper_(paper),
         size_(sheet_size(paper, Orientation::portrait)),
-        room_(printable(size_, std::max(margin, 10.0) + edge_room)) {}
+        room_(room_of(paper, margin)) {}
 
   Drawing draw() {
     start_page();
@@ -259,6 +263,10 @@ class Pages {
 };
 
 }  // namespace
+
+double sheet_column(PaperSize paper, double margin) {
+  return room_of(paper, margin).width();
+}
 
 Drawing sheet_pages(const SheetDocument& document, PaperSize paper, double margin) {
   return Pages(document, paper, margin).draw();

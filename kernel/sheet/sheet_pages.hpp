@@ -14,4 +14,7 @@ namespace culmwright {
 /// picture or a step higher than a page, a table whose words are wider.
 Drawing sheet_pages(const SheetDocument& document, PaperSize paper, double margin);
 
+/// Width of the column that blocks stand in; a picture may be no wider.
+double sheet_column(PaperSize paper, double margin);
+
 }  // namespace culmwright
