@@ -13,7 +13,8 @@ namespace {
 
 using namespace cup_sizes;
 
-constexpr double recess_corner = 0.4;  ///< a nozzle's: what fits is not rounder
+constexpr double recess_corner = 0.4;     ///< a nozzle's: what fits is not rounder
+constexpr double least_domed_half = 5.9;  ///< smaller, notch and chamfer leave a dome no room (by trial)
 constexpr double flush_chamfer = 0.3;
 constexpr double wall_spare = 0.02;  ///< the end is not quite highest in the middle
 constexpr double least_dish = 0.3;   ///< deep: less is not felt
@@ -208,7 +209,11 @@ void shape_cup(const Job& job) {
   plan.chamfer = chamfer;
   if (seat) fit_recess(job, job.shape.recess.value_or(job.usual().recess));
   plan_dish(job, surface);
-  if (surface == TouchSurface::domed) plan.dome = std::min(dome_rise, 0.2 * narrow_half(plan));
+  if (surface == TouchSurface::domed && narrow_half(plan) >= least_domed_half) {
+    plan.dome = std::min(dome_rise, 0.2 * narrow_half(plan));
+  } else if (surface == TouchSurface::domed) {
+    job.note("no dome: the touch is too small");
+  }
   plan_tilt(job);
   // A thin flat flange has a smaller chamfer: its edge lies low over the slot for prying.
   const bool flat =
