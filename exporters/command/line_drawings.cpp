@@ -178,23 +178,31 @@ JobLines lines_of(const std::vector<MadePart>& parts, const Job& job, const std:
   return all_lines(standing, job, guides);
 }
 
-std::vector<JobDrawing> drawings_of(const Job& job, const Shop& shop, const JobLines& lines) {
-  const DrawingOptions options{shop.paper.size, true};
+std::vector<JobDrawing> drawings_of(const Job& job, const Shop& shop, const JobLines& lines,
+                                    std::vector<std::string>& left_out) {
   const Tube& tube = job.fit.tube();
   std::vector<JobDrawing> drawings;
-  const auto add = [&](const std::string& stem, const std::function<Drawing()>& draw) {
-    try {
-      Drawing drawing = draw();
-      if (!drawing.pages.empty()) drawings.push_back({stem, std::move(drawing)});
-    } catch (const InputError& error) {
-      throw GeometryError(job.instrument.id, stem, to_line(error.problems().front()));
+  const auto add = [&](const std::string& stem, const std::function<Drawing(const DrawingOptions&)>& draw) {
+    std::string reason;
+    for (const PaperSize size : {shop.paper.size, PaperSize::a3}) {
+      try {
+        Drawing drawing = draw({size, true});
+        if (!drawing.pages.empty()) drawings.push_back({stem, std::move(drawing)});
+        return;
+      } catch (const InputError& error) {
+        reason = to_line(error.problems().front());
+      }
     }
+    left_out.push_back(stem + ": " + reason);
   };
-  add("drawings/instrument",
-      [&] { return instrument_sheets(tube, job.instrument, lines.instrument, options); });
-  add("drawings/guides",
-      [&] { return guide_sheets(tube, job.instrument, lines.plans, lines.guides, options); });
-  add("drawings/cups", [&] { return cup_sheets(job.instrument, lines.cups, options); });
+  add("drawings/instrument", [&](const DrawingOptions& options) {
+    return instrument_sheets(tube, job.instrument, lines.instrument, options);
+  });
+  add("drawings/guides", [&](const DrawingOptions& options) {
+    return guide_sheets(tube, job.instrument, lines.plans, lines.guides, options);
+  });
+  add("drawings/cups",
+      [&](const DrawingOptions& options) { return cup_sheets(job.instrument, lines.cups, options); });
   return drawings;
 }
 

@@ -27,9 +27,10 @@ struct JobDrawing {
   std::string stem;  ///< "drawings/instrument", "drawings/guides", "drawings/cups"
   Drawing drawing;
 };
-/// The sheets of a job on the shop's paper, empty ones left out. Throws GeometryError naming the drawing for
-/// which the paper is too small.
-std::vector<JobDrawing> drawings_of(const Job& job, const Shop& shop, const JobLines& lines);
+/// The sheets of a job, empty ones left out: on the shop's paper, or on A3 where that is too small.
+/// `left_out` names those for which A3 is too small as well.
+std::vector<JobDrawing> drawings_of(const Job& job, const Shop& shop, const JobLines& lines,
+                                    std::vector<std::string>& left_out);
 
 /// The same as small pictures for a bench sheet: the instrument in three views, each guide on its stretch of
 /// tube, each cup from its touch. None of them is wider than `width`.

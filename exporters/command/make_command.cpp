@@ -117,7 +117,8 @@ void make_whole(const Job& job, const Shop& shop, const fs::path& target, Progre
   }
   say("drawings");
   const JobLines lines = lines_of(parts, job, guides);
-  for (const JobDrawing& made : drawings_of(job, shop, lines)) add_pages(folder, made.drawing, made.stem);
+  for (const JobDrawing& made : drawings_of(job, shop, lines, left_out))
+    add_pages(folder, made.drawing, made.stem);
   left_out.insert(left_out.end(), lines.left_out.begin(), lines.left_out.end());
   say("sheet");
   add_sheet(folder, job, shop,

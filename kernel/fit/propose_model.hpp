@@ -50,7 +50,7 @@ struct PairRule {
   DemandKind kind = DemandKind::web;
   const FlatOutline* of_a = nullptr;  ///< none for the order of the hands
   const FlatOutline* of_b = nullptr;
-  Clearance clearance;
+  RoomWanted clearance;
   int order = 0;  ///< +1 a nearer to the mouth, −1 b, 0 either
 };
 

@@ -50,7 +50,7 @@ std::optional<double> needed_for(const FlatOutline& a, const FlatOutline& b, dou
 
 /// From where both limits are kept it goes nearer as long as the outlines stay clear: of two different limits
 /// only one applies at a time.
-std::optional<double> needed(const FlatOutline& a, const FlatOutline& b, double given, Clearance clearance,
+std::optional<double> needed(const FlatOutline& a, const FlatOutline& b, double given, RoomWanted clearance,
                              Way way) {
   const auto safe = needed_for(a, b, given, std::max(clearance.along, clearance.around), way);
   if (!safe || clearance.along == clearance.around) return safe;
@@ -113,7 +113,7 @@ FlatOutline FlatOutline::of_patch(double length, double width, double corner_rad
   return outline;
 }
 
-bool clear_of(const FlatOutline& a, const FlatOutline& b, Vec2 between, Clearance clearance) {
+bool clear_of(const FlatOutline& a, const FlatOutline& b, Vec2 between, RoomWanted clearance) {
   double gap = -1e300;
   std::size_t direction = 0;
   for (std::size_t i = 0; i <= FlatOutline::steps; ++i) {
@@ -128,12 +128,12 @@ bool clear_of(const FlatOutline& a, const FlatOutline& b, Vec2 between, Clearanc
 }
 
 std::optional<double> needed_along(const FlatOutline& a, const FlatOutline& b, double around,
-                                   Clearance clearance) {
+                                   RoomWanted clearance) {
   return needed(a, b, around, clearance, Way::along);
 }
 
 std::optional<double> needed_around(const FlatOutline& a, const FlatOutline& b, double along,
-                                    Clearance clearance) {
+                                    RoomWanted clearance) {
   return needed(a, b, along, clearance, Way::around);
 }
 

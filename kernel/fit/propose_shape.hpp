@@ -38,18 +38,18 @@ class FlatOutline {
 
 /// How far two outlines must be apart: by `along` where the shortest way runs along the grain (45° or less
 /// from it), else by `around`.
-struct Clearance {
+struct RoomWanted {
   double along = 0.0;
   double around = 0.0;
 };
 
-bool clear_of(const FlatOutline& a, const FlatOutline& b, Vec2 between, Clearance clearance);
+bool clear_of(const FlatOutline& a, const FlatOutline& b, Vec2 between, RoomWanted clearance);
 
 /// The least Δv from which on the two are clear, for this Δu (both unsigned), and the same the other way.
 /// None: clear at any Δv. Accuracy 0.001 mm, to the safe side.
 std::optional<double> needed_along(const FlatOutline& a, const FlatOutline& b, double around,
-                                   Clearance clearance);
+                                   RoomWanted clearance);
 std::optional<double> needed_around(const FlatOutline& a, const FlatOutline& b, double along,
-                                    Clearance clearance);
+                                    RoomWanted clearance);
 
 }  // namespace culmwright

@@ -51,6 +51,9 @@ Block guide_words(const GuidePlan& plan, const Instrument& instrument) {
   return writer.done();
 }
 
+constexpr double name_room = 5.5;       ///< of a guide's name over its views
+constexpr double heading_width = 15.0;  ///< of a view's heading, with the room beside it
+
 /// One guide: above and side beside each other, the end below them.
 class GuidePicture {
  public:
@@ -64,21 +67,23 @@ class GuidePicture {
     for (const GuideHole& hole : plan.holes) labels_.push_back({{}, hole.boss_radius, hole.id, {}});
   }
   double width(double scale) const {
-    return running_room + (across(above_) + across(side_) + across(end_)) * scale + 3.0 +
+    return running_room + shown(above_, scale) + shown(side_, scale) + shown(end_, scale) + 3.0 +
            side_label_room(scaled(scale)) + 2.0 * gap;
   }
-  double height(double scale) const { return heading_room + 4.0 + down(above_) * scale + 3.0; }
+  double height(double scale) const { return name_room + heading_room + 4.0 + down(above_) * scale + 3.0; }
 
   void draw(Page& page, Vec2 corner, double scale, bool hidden) const {
     const std::string id = "guide-" + std::to_string(plan_.number);
+    const double high = corner.y + height(scale);
+    corner.y += name_room;
     const double top = corner.y + heading_room + 3.0;
-    const double low = corner.y + heading_room - 2.0, high = corner.y + height(scale);
+    const double low = corner.y + heading_room - 2.0;
     double x = corner.x + running_room;
     const ViewPlace above = placed(above_, {x, top}, scale);
     draw_view(page, id + "-above", plan_.name + " in place, from above", lines_.above, above, hidden);
-    name(page, id + "-above-heading", "from above", x, x + across(above_) * scale, corner.y);
+    name(page, id + "-above-heading", "above", x, x + shown(above_, scale), corner.y);
     draw_along(page, id, above, x - 3.0, low, high);
-    x += across(above_) * scale;
+    x += shown(above_, scale);
     std::vector<SideLabel> labels = scaled(scale);
     for (std::size_t i = 0; i < labels.size(); ++i)
       labels[i].point = above.on_page(lines_.above.frame.seen(plan_.holes[i].drilling.point));
@@ -86,18 +91,24 @@ class GuidePicture {
     x += 3.0 + side_label_room(labels) + gap;
     draw_view(page, id + "-side", plan_.name + " in place, from its side", lines_.side,
               placed(side_, {x, top}, scale), hidden);
-    name(page, id + "-side-heading", "from its side", x, x + across(side_) * scale, corner.y);
-    x += across(side_) * scale + gap;
+    name(page, id + "-side-heading", "side", x, x + shown(side_, scale), corner.y);
+    x += shown(side_, scale) + gap;
     draw_view(page, id + "-end", plan_.name + " in place, along the tube", lines_.end,
               placed(end_, {x, top}, scale), false);
-    name(page, id + "-end-heading", "mouth end", x, x + across(end_) * scale, corner.y);
+    name(page, id + "-end-heading", "mouth end", x, x + shown(end_, scale), corner.y);
   }
 
  private:
   static double across(const SeenBounds& b) { return b.greatest.x - b.least.x; }
   static double down(const SeenBounds& b) { return b.greatest.y - b.least.y; }
+  /// Of a view with its heading over it.
+  static double shown(const SeenBounds& b, double scale) {
+    return std::max(across(b) * scale, heading_width);
+  }
+  /// In the middle under its heading.
   static ViewPlace placed(const SeenBounds& bounds, Vec2 corner, double scale) {
-    return {corner - bounds.least * scale, scale, false};
+    const Vec2 beside{0.5 * (shown(bounds, scale) - across(bounds) * scale), 0.0};
+    return {corner + beside - bounds.least * scale, scale, false};
   }
   static void name(Page& page, const std::string& id, const char* words, double left, double right,
                    double y) {

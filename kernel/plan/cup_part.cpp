@@ -16,10 +16,10 @@ constexpr double same_place = 1e-9;
 
 /// The flange's edge; divided by the slot's two ends where there is one.
 struct FlangeEdge {
-  Path whole;
-  Path over_slot;  ///< what of `whole` the slot opens through
-  Path elsewhere;  ///< the rest, from the slot's end round to its beginning
-  Path slot;       ///< the slot's own three sides, from its beginning to its end; the seat on their left
+  OutlinePath whole;
+  OutlinePath over_slot;  ///< what of `whole` the slot opens through
+  OutlinePath elsewhere;  ///< the rest, from the slot's end round to its beginning
+  OutlinePath slot;  ///< the slot's own three sides, from its beginning to its end; the seat on their left
 };
 
 /// t at which the piece, whose y grows, passes that y.
@@ -28,7 +28,7 @@ double t_at(const PathPiece& piece, double y) {
 }
 
 /// For a mouth end toward −x: the slot lies at +x.
-FlangeEdge edge_with_slot(const Path& outline) {
+FlangeEdge edge_with_slot(const OutlinePath& outline) {
   const double w = slot_half_width;
   std::vector<PathPiece> before, in, after;
   for (const PathPiece& piece : outline) {
@@ -81,20 +81,21 @@ FlangeEdge flange_edge(const CupPlan& plan) {
     edge.whole = edge.elsewhere = rounded_path(plan.flange);
     return edge;
   }
-  const Path outline = with_notch(plan.flange, notch_radius, notch_depth, notch_lead);
+  const OutlinePath outline = with_notch(plan.flange, notch_radius, notch_depth, notch_lead);
   if (plan.pry_slot) {
     edge = edge_with_slot(outline);
   } else {
     edge.whole = edge.elsewhere = outline;
   }
   if (plan.toward_mouth > 0.0) {
-    for (Path* path : {&edge.whole, &edge.over_slot, &edge.elsewhere, &edge.slot}) *path = half_turned(*path);
+    for (OutlinePath* path : {&edge.whole, &edge.over_slot, &edge.elsewhere, &edge.slot})
+      *path = half_turned(*path);
   }
   return edge;
 }
 
-Path joined(const Path& a, const Path& b) {
-  Path all = a;
+OutlinePath joined(const OutlinePath& a, const OutlinePath& b) {
+  OutlinePath all = a;
   all.insert(all.end(), b.begin(), b.end());
   return all;
 }
@@ -129,7 +130,7 @@ class CupBody {
   void seat() {
     const int seat = part_.add(Level::skin(plan_.seat_offset));
     part_.wall("flange wall", edge_.elsewhere, seat, shoulder_);
-    const Path spigot = circle_path({}, plan_.spigot_radius);
+    const OutlinePath spigot = circle_path({}, plan_.spigot_radius);
     part_.face("seat", seat, false,
                {{joined(edge_.slot, edge_.elsewhere), std::nullopt}, {reversed(spigot), std::nullopt}});
     if (!edge_.slot.empty()) {
@@ -143,9 +144,9 @@ class CupBody {
   }
 
   /// From `upper` down to the end, its edge broken; with the way's mouth.
-  void spigot_end(const Path& spigot, int upper) {
+  void spigot_end(const OutlinePath& spigot, int upper) {
     const int end = part_.add(Level::skin(-plan_.spigot_length));
-    Path rim = spigot;
+    OutlinePath rim = spigot;
     if (plan_.lead_in > 0.0) {
       const int above = part_.add(Level::skin(-plan_.spigot_length + plan_.lead_in));
       rim = moved_in(spigot, plan_.lead_in);
@@ -167,7 +168,7 @@ class CupBody {
     const PadSeat& pad = *plan_.pad;
     const int rim = part_.add(pad.rim);
     const int floor = part_.add(pad.floor);
-    const Path hollow = circle_path({}, pad.radius);
+    const OutlinePath hollow = circle_path({}, pad.radius);
     part_.wall("flange wall", edge_.whole, rim, shoulder_);
     part_.wall("pad wall", reversed(hollow), rim, floor);
     part_.face("rim", rim, false, {{edge_.whole, std::nullopt}, {reversed(hollow), std::nullopt}});
@@ -184,7 +185,7 @@ class CupBody {
     int floor_level = -1;
     if (plan_.dish) {
       dish_level = part_.add(Level::dish(plan_.top, plan_.dish->rim, plan_.dish->depth, plan_.slope));
-      const Path rim = circle_path({}, plan_.dish->rim);
+      const OutlinePath rim = circle_path({}, plan_.dish->rim);
       cut->push_back({reversed(rim), std::nullopt});
       dish.push_back({rim, level});
       level = dish_level;
@@ -192,7 +193,7 @@ class CupBody {
     }
     if (plan_.pocket) {
       floor_level = part_.add(Level::plane(plan_.pocket->floor));
-      const Path outline = rounded_path(plan_.pocket->outline);
+      const OutlinePath outline = rounded_path(plan_.pocket->outline);
       cut->push_back({reversed(outline), std::nullopt});
       part_.wall("pocket wall", reversed(outline), floor_level, level);
       floor.push_back({outline, std::nullopt});
@@ -260,7 +261,7 @@ class CupBody {
   const CupPlan& plan_;
   FlangeEdge edge_;
   SeatedPart part_;
-  Path way_;
+  OutlinePath way_;
   int touch_ = 0;
   int shoulder_ = 0;
   int end_ = 0;

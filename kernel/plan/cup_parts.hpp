@@ -43,7 +43,7 @@ SkinHit seat_under(const Job& job, Vec2 xy);
 /// Calls f(xy) all over the flange inside its chamfer, the slot's place looked at more closely.
 void over_flange(const CupPlan& plan, const std::function<void(Vec2)>& f);
 /// The flange's edge, notch included, for a mouth end toward −x or x as it is.
-Path flange_path(const CupPlan& plan);
+OutlinePath flange_path(const CupPlan& plan);
 
 /// Radius of a spigot, as drawn, that goes into a hole of that radius with the shop's fit.
 double spigot_in(double hole_radius, const Shop& shop, bool measured);

@@ -267,9 +267,9 @@ void over_flange(const CupPlan& plan, const std::function<void(Vec2)>& f) {
   }
 }
 
-Path flange_path(const CupPlan& plan) {
+OutlinePath flange_path(const CupPlan& plan) {
   if (plan.flush) return rounded_path(plan.flange);
-  const Path path = with_notch(plan.flange, notch_radius, notch_depth, notch_lead);
+  const OutlinePath path = with_notch(plan.flange, notch_radius, notch_depth, notch_lead);
   return plan.toward_mouth > 0.0 ? half_turned(path) : path;
 }
 

@@ -73,8 +73,8 @@ RoundedRectangle recess_outline(const Job& job, const Recess& recess) {
 }
 
 /// Between a hollow and the flange's edge, its notch included; below 0 where it breaks through.
-double wall_around(const CupPlan& plan, const Path& hollow) {
-  const Path edge = flange_path(plan);
+double wall_around(const CupPlan& plan, const OutlinePath& hollow) {
+  const OutlinePath edge = flange_path(plan);
   double wall = 1e300;
   for (const PathPiece& piece : hollow) {
     for (int i = 0; i <= 8; ++i) {

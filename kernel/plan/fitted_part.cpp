@@ -16,7 +16,7 @@ class FittedBody {
   }
 
   SeatedPart build() {
-    Path outline = with_notch(plan_.base, notch_radius, notch_depth, notch_lead);
+    OutlinePath outline = with_notch(plan_.base, notch_radius, notch_depth, notch_lead);
     if (plan_.toward_mouth > 0.0) outline = half_turned(outline);
     seat_ = part_.add(Level::skin(plan_.seat_offset));
     const int shoulder = part_.add(Level::plane(plan_.top - chamfer));
@@ -41,7 +41,7 @@ class FittedBody {
     if (!plan_.hook) return;
     const int shoulder = part_.add(Level::plane(plan_.hook_top - chamfer));
     const int crown = part_.add(Level::plane(plan_.hook_top));
-    const Path outline = rounded_path(*plan_.hook, {plan_.hook_middle, 0.0});
+    const OutlinePath outline = rounded_path(*plan_.hook, {plan_.hook_middle, 0.0});
     part_.wall("hook", outline, top_, shoulder);
     part_.wall("hook's chamfer", outline, shoulder, crown, chamfer);
     part_.face("hook's end", crown, true, {{moved_in(outline, chamfer), std::nullopt}});
@@ -59,7 +59,7 @@ class FittedBody {
   void add_recess() {
     if (!plan_.recess) return;
     floor_ = part_.add(Level::plane(plan_.recess_floor));
-    const Path outline = rounded_path(*plan_.recess);
+    const OutlinePath outline = rounded_path(*plan_.recess);
     part_.wall("recess", reversed(outline), floor_, top_);
     top_loops_.push_back({reversed(outline), std::nullopt});
     floor_loops_.push_back({outline, std::nullopt});
@@ -72,7 +72,7 @@ class FittedBody {
   void add_slot(const ScrewSlot& slot) {
     const double sink = slot.head - slot.radius;
     const int below = part_.add(Level::plane(slot.floor - sink));
-    const Path hole = reversed(rounded_path(slot.outline(), {slot.middle, 0.0}));
+    const OutlinePath hole = reversed(rounded_path(slot.outline(), {slot.middle, 0.0}));
     part_.wall("slot", hole, seat_, below);
     part_.wall("countersink", hole, below, upper(), sink);
     seat_loops_.push_back({hole, std::nullopt});
@@ -86,7 +86,7 @@ class FittedBody {
 
   void add_way() {
     if (!plan_.way_radius) return;
-    const Path hole = reversed(circle_path({plan_.way_middle, 0.0}, *plan_.way_radius));
+    const OutlinePath hole = reversed(circle_path({plan_.way_middle, 0.0}, *plan_.way_radius));
     part_.wall("way", hole, seat_, upper());
     seat_loops_.push_back({hole, std::nullopt});
     upper_loops().push_back({hole, std::nullopt});

@@ -25,7 +25,7 @@ int divisions(const PathPiece& piece) {
                    static_cast<int>(std::ceil(turn / fan_turn - 1e-9))});
 }
 
-Vec2 middle_of(const Path& path) {
+Vec2 middle_of(const OutlinePath& path) {
   Vec2 sum;
   for (const PathPiece& piece : path) sum = sum + piece.at(0.0) + piece.at(0.5);
   return sum * (0.5 / static_cast<double>(path.size()));
@@ -114,18 +114,18 @@ PathPiece PathPiece::moved(Vec2 by) const {
   return is_arc() ? arc(from_ + by, radius_, a_, b_) : line(from_ + by, to_ + by);
 }
 
-Path circle_path(Vec2 middle, double radius) {
+OutlinePath circle_path(Vec2 middle, double radius) {
   return {PathPiece::arc(middle, radius, 0.0, pi), PathPiece::arc(middle, radius, pi, 2.0 * pi)};
 }
 
-Path rounded_path(const RoundedRectangle& outline, Vec2 middle) {
+OutlinePath rounded_path(const RoundedRectangle& outline, Vec2 middle) {
   const double r = outline.corner;
   if (outline.round()) return circle_path(middle, r);
   const double x = 0.5 * outline.length - r;
   const double y = 0.5 * outline.width - r;
   const Vec2 middles[4] = {{x, y}, {-x, y}, {-x, -y}, {x, -y}};
   const Vec2 out[4] = {{0, 1}, {-1, 0}, {0, -1}, {1, 0}};  // of the side after each corner
-  Path path;
+  OutlinePath path;
   for (int i = 0; i < 4; ++i) {
     if (r > 0.0) path.push_back(PathPiece::arc(middle + middles[i], r, 0.5 * pi * i, 0.5 * pi * (i + 1)));
     const Vec2 from = middle + middles[i] + out[i] * r;
@@ -135,38 +135,38 @@ Path rounded_path(const RoundedRectangle& outline, Vec2 middle) {
   return path;
 }
 
-Path polygon_path(const std::vector<Vec2>& corners) {
-  Path path;
+OutlinePath polygon_path(const std::vector<Vec2>& corners) {
+  OutlinePath path;
   for (std::size_t i = 0; i < corners.size(); ++i)
     path.push_back(PathPiece::line(corners[i], corners[(i + 1) % corners.size()]));
   return path;
 }
 
-Path reversed(const Path& path) {
-  Path other;
+OutlinePath reversed(const OutlinePath& path) {
+  OutlinePath other;
   for (std::size_t i = path.size(); i-- > 0;) other.push_back(path[i].turned_round());
   return other;
 }
 
-Path moved_in(const Path& path, double by) {
-  Path other;
+OutlinePath moved_in(const OutlinePath& path, double by) {
+  OutlinePath other;
   for (const PathPiece& piece : path) other.push_back(piece.moved_in(by));
   return other;
 }
 
-Path half_turned(const Path& path) {
-  Path other;
+OutlinePath half_turned(const OutlinePath& path) {
+  OutlinePath other;
   for (const PathPiece& piece : path) other.push_back(piece.half_turned());
   return other;
 }
 
-Path moved(const Path& path, Vec2 by) {
-  Path other;
+OutlinePath moved(const OutlinePath& path, Vec2 by) {
+  OutlinePath other;
   for (const PathPiece& piece : path) other.push_back(piece.moved(by));
   return other;
 }
 
-Path with_notch(const RoundedRectangle& outline, double radius, double depth, double lead) {
+OutlinePath with_notch(const RoundedRectangle& outline, double radius, double depth, double lead) {
   // The hollow's middle lies outside; the leads' middles on the outline moved in by `lead`, where they are as
   // far from the hollow's middle as the two radii together.
   const Vec2 hollow{-0.5 * outline.length + depth - radius, 0.0};
@@ -188,8 +188,8 @@ Path with_notch(const RoundedRectangle& outline, double radius, double depth, do
   a_in = a_out + std::remainder(a_in - a_out, 2.0 * pi);
   const double a_hollow = std::atan2(-toward_hollow.y, -toward_hollow.x);  // seen from the hollow's middle
 
-  Path path;
-  const Path plain = rounded_path(outline);
+  OutlinePath path;
+  const OutlinePath plain = rounded_path(outline);
   bool in_notch = false;
   for (const PathPiece& piece : plain) {
     // A half circle of a round outline is divided where it is leftmost, for y to run one way.
@@ -215,7 +215,7 @@ Path with_notch(const RoundedRectangle& outline, double radius, double depth, do
   return path;
 }
 
-double path_area(const Path& path) {
+double path_area(const OutlinePath& path) {
   double sum = 0.0;
   for (const PathPiece& piece : path) {
     const Vec2 a = piece.at(0.0);
@@ -227,19 +227,19 @@ double path_area(const Path& path) {
   return sum;
 }
 
-double path_length(const Path& path) {
+double path_length(const OutlinePath& path) {
   double sum = 0.0;
   for (const PathPiece& piece : path) sum += piece.length();
   return sum;
 }
 
-double path_distance(const Path& path, Vec2 p) {
+double path_distance(const OutlinePath& path, Vec2 p) {
   double least = 1e300;
   for (const PathPiece& piece : path) least = std::min(least, piece.distance(p));
   return least;
 }
 
-bool path_holds(const Path& path, Vec2 p) {
+bool path_holds(const OutlinePath& path, Vec2 p) {
   // The turn of the direction from p, by pieces short enough that none turns by half a circle.
   double turn = 0.0;
   for (const PathPiece& piece : path) {
@@ -254,7 +254,7 @@ bool path_holds(const Path& path, Vec2 p) {
   return turn > pi;
 }
 
-double over_path(const Path& path, const std::function<double(Vec2)>& f) {
+double over_path(const OutlinePath& path, const std::function<double(Vec2)>& f) {
   const Vec2 middle = middle_of(path);
   double sum = 0.0;
   for (const PathPiece& piece : path) {
@@ -270,7 +270,7 @@ double over_path(const Path& path, const std::function<double(Vec2)>& f) {
   return sum;
 }
 
-double along_path(const Path& path, const std::function<double(const PathPiece&, double)>& f) {
+double along_path(const OutlinePath& path, const std::function<double(const PathPiece&, double)>& f) {
   double sum = 0.0;
   for (const PathPiece& piece : path) {
     sum += piece.length() * integrate([&](double t) { return f(piece, t); }, 0.0, 1.0, divisions(piece));

@@ -51,40 +51,40 @@ class PathPiece {
   double b_ = 0.0;
 };
 
-using Path = std::vector<PathPiece>;
+using OutlinePath = std::vector<PathPiece>;
 
 /// Counter-clockwise; in two halves, so that no piece closes upon itself.
-Path circle_path(Vec2 middle, double radius);
+OutlinePath circle_path(Vec2 middle, double radius);
 /// Counter-clockwise from its +x side; sides of no length are left out; a corner of 0 is sharp.
-Path rounded_path(const RoundedRectangle& outline, Vec2 middle = {});
+OutlinePath rounded_path(const RoundedRectangle& outline, Vec2 middle = {});
 /// Straight sides through the corners in turn.
-Path polygon_path(const std::vector<Vec2>& corners);
+OutlinePath polygon_path(const std::vector<Vec2>& corners);
 /// The other way round: an outline becomes a hole's.
-Path reversed(const Path& path);
+OutlinePath reversed(const OutlinePath& path);
 /// Every piece moved into the material. Good for paths without corners, or of straight sides and arcs that
 /// meet smoothly.
-Path moved_in(const Path& path, double by);
-Path half_turned(const Path& path);
-Path moved(const Path& path, Vec2 by);
+OutlinePath moved_in(const OutlinePath& path, double by);
+OutlinePath half_turned(const OutlinePath& path);
+OutlinePath moved(const OutlinePath& path, Vec2 by);
 
 /// A notch in the −x side of an outline about the origin: a hollow of `radius` that reaches `depth` into the
 /// outline, led into it by rounds of `lead`, so that the path has no corner and can be moved in by anything
 /// less than `lead` (and its corners' radius). Precondition: the notch, about 3 · radius wide, lies on the
 /// −x side or on the arcs beside it; depth < radius + lead.
-Path with_notch(const RoundedRectangle& outline, double radius, double depth, double lead);
+OutlinePath with_notch(const RoundedRectangle& outline, double radius, double depth, double lead);
 
 /// Signed area: positive counter-clockwise.
-double path_area(const Path& path);
-double path_length(const Path& path);
+double path_area(const OutlinePath& path);
+double path_length(const OutlinePath& path);
 /// From the nearest piece.
-double path_distance(const Path& path, Vec2 p);
+double path_distance(const OutlinePath& path, Vec2 p);
 /// Whether the point lies on the left of a counter-clockwise path.
-bool path_holds(const Path& path, Vec2 p);
+bool path_holds(const OutlinePath& path, Vec2 p);
 
 /// ∫ f over what a closed path runs around, counted negative for a clockwise one: five-point Gauss–Legendre
 /// on fans from the path's middle, none longer than 4 nor wider than 45°. f must be defined over the fans.
-double over_path(const Path& path, const std::function<double(Vec2)>& f);
+double over_path(const OutlinePath& path, const std::function<double(Vec2)>& f);
 /// ∫ f(piece, t) ds along the path.
-double along_path(const Path& path, const std::function<double(const PathPiece&, double)>& f);
+double along_path(const OutlinePath& path, const std::function<double(const PathPiece&, double)>& f);
 
 }  // namespace culmwright

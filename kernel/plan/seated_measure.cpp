@@ -150,7 +150,7 @@ void expect_walls(const SharedPlan& shared, const SeatedMeasure& measure, Expect
 }
 
 /// The lug's outline in (x, z): a U upside down.
-Path lug_outline(const SeatedLug& lug, double foot) {
+OutlinePath lug_outline(const SeatedLug& lug, double foot) {
   const Vec2 pin{lug.middle.x, foot + lug.pin_height};
   const Vec2 right{pin.x + lug.half_width, foot};
   const Vec2 left{pin.x - lug.half_width, foot};
@@ -164,7 +164,7 @@ void expect_lugs(const SharedPlan& shared, const SeatedMeasure& measure, Expecta
   FaceExpectation round{"lug ends", {}, 0.0};
   FaceExpectation pins{"pin holes", {}, 0.0};
   std::vector<double> flat;
-  std::vector<Path> outlines;
+  std::vector<OutlinePath> outlines;
   std::vector<Vec3> axes;  // x, z, radius
   for (const SeatedLug& lug : shared->plan.lugs) {
     const double foot = measure.height(lug.level, lug.middle);
@@ -194,7 +194,7 @@ void expect_lugs(const SharedPlan& shared, const SeatedMeasure& measure, Expecta
   };
   round.distance = [outlines](Vec3 p) {
     double least = 1e300;
-    for (const Path& path : outlines) least = std::min(least, path_distance(path, {p.x, p.z}));
+    for (const OutlinePath& path : outlines) least = std::min(least, path_distance(path, {p.x, p.z}));
     return least;
   };
   pins.distance = [axes](Vec3 p) {

@@ -18,7 +18,7 @@ const char* const letter_floors = "letter floors";
 template <class Use>
 void over_samples(const SeatedFace& face, const Use& use) {
   for (std::size_t i = 0; i < face.loops.size(); ++i) {
-    const Path& path = face.loops[i].path;
+    const OutlinePath& path = face.loops[i].path;
     Vec2 middle;
     for (const PathPiece& piece : path)
       middle = middle + (piece.at(0.0) + piece.at(0.5)) * (0.5 / static_cast<double>(path.size()));
@@ -77,7 +77,7 @@ Level Level::raised(double by) const {
   return level;
 }
 
-Path lug_foot(const SeatedLug& lug) {
+OutlinePath lug_foot(const SeatedLug& lug) {
   return rounded_path(lug.foot(), lug.middle);
 }
 
@@ -86,7 +86,7 @@ int SeatedPart::add(const Level& level) {
   return static_cast<int>(levels.size()) - 1;
 }
 
-void SeatedPart::wall(std::string group, Path path, int low, int high, double lean) {
+void SeatedPart::wall(std::string group, OutlinePath path, int low, int high, double lean) {
   walls.push_back({std::move(group), std::move(path), low, high, lean});
 }
 
@@ -136,7 +136,7 @@ void engrave(SeatedPart& plan, const std::string& face, const std::vector<std::v
   const bool up = plan.named(face).looks_up;
   const int floor = plan.add(plan.levels[level].raised(up ? -depth : depth));
   for (const std::vector<Vec2>& corners : outlines) {
-    const Path outline = polygon_path(corners);
+    const OutlinePath outline = polygon_path(corners);
     plan.named(face).loops.push_back({reversed(outline), std::nullopt});
     plan.wall(letter_walls, reversed(outline), up ? floor : level, up ? level : floor);
     plan.face(letter_floors, floor, up, {{outline, std::nullopt}});

@@ -19,9 +19,9 @@
 ///        end     ╰~~╯    ← face on skin(−length), looks down
 ///
 /// How to plan one: add levels; add walls (material on the LEFT of the path); add faces with the same paths.
-/// Edges are shared where path piece and level are the same, so use the same Path values in walls and faces;
-/// the run of a loop does not matter for sharing. Where several walls stand on one corner one above the
-/// other, the builder divides the upright edge by itself. Then set genus, bores and notes, and ask
+/// Edges are shared where path piece and level are the same, so use the same OutlinePath values in walls and
+/// faces; the run of a loop does not matter for sharing. Where several walls stand on one corner one above
+/// the other, the builder divides the upright edge by itself. Then set genus, bores and notes, and ask
 /// expectation_of() and seated_solid().
 #include <optional>
 #include <string>
@@ -57,7 +57,7 @@ struct Level {
 
 struct SeatedWall {
   std::string group;  ///< walls of one group are one surface to the gate: "flange wall"
-  Path path;          ///< at the lower level; material on its left
+  OutlinePath path;   ///< at the lower level; material on its left
   int low = 0;        ///< level
   int high = 0;
   double lean = 0.0;  ///< the upper edge lies moved_in by that much; may be negative
@@ -66,7 +66,7 @@ struct SeatedWall {
 /// A loop of a face; `on`: the level its edges lie on where that is another one that meets this face there
 /// (the rim of a dish lies on the plane too).
 struct SeatedLoop {
-  Path path;
+  OutlinePath path;
   std::optional<int> on;
 };
 
@@ -89,7 +89,7 @@ struct SeatedLug {
 };
 
 /// Its face on the level needs the loop reversed(polygon) of the foot: lug_foot().
-Path lug_foot(const SeatedLug& lug);
+OutlinePath lug_foot(const SeatedLug& lug);
 
 struct SeatedPart {
   std::string part;  ///< its name, for messages and files: "key cup L3"
@@ -102,7 +102,7 @@ struct SeatedPart {
   int genus = 0;
 
   int add(const Level& level);
-  void wall(std::string group, Path path, int low, int high, double lean = 0.0);
+  void wall(std::string group, OutlinePath path, int low, int high, double lean = 0.0);
   void face(std::string name, int level, bool looks_up, std::vector<SeatedLoop> loops);
   /// The face of that name. Precondition: there is one.
   SeatedFace& named(const std::string& name);

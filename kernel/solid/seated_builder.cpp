@@ -187,7 +187,7 @@ SeatedWire SeatedBuilder::upright(int low, int high) {
 std::pair<Vec2, Vec2> SeatedBuilder::window_of(int level) const {
   Vec2 low{1e300, 1e300};
   Vec2 high{-1e300, -1e300};
-  const auto add = [&](const Path& path, double lean) {
+  const auto add = [&](const OutlinePath& path, double lean) {
     for (const PathPiece& piece : path) {
       for (int k = 0; k <= 8; ++k) {
         const Vec2 p = piece.at(k / 8.0) + piece.inward(k / 8.0) * lean;

@@ -1,6 +1,7 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
+#include <map>
 #include <regex>
 #include <sstream>
 #include <string>
@@ -82,4 +83,21 @@ TEST_CASE("every public header of the kernel explains itself before its first de
                     INFO(name);
                     CHECK(std::regex_search(text.substr(0, 200), std::regex("^#pragma once\n///")));
                   });
+}
+
+TEST_CASE("no two headers define a class of one name: they would share what the linker takes for one") {
+  std::map<std::string, std::string> where;
+  const std::regex defined("(?:^|\n)(?:class|struct) ([A-Za-z_]+)(?: final)?(?: : [^{;]+)? \\{");
+  for (const char* folder : {"kernel", "exporters"}) {
+    for_each_source(root / folder, [&](const fs::path& path, const std::string& name,
+                                       const std::string& text) {
+      if (path.extension() != ".hpp") return;
+      for (std::sregex_iterator it(text.begin(), text.end(), defined), end; it != end; ++it) {
+        INFO((*it)[1] << " in " << name << " and " << where[(*it)[1]]);
+        CHECK(where[(*it)[1]].empty());
+        where[(*it)[1]] = name;
+      }
+    });
+  }
+  CHECK(where.size() > 300);
 }

@@ -303,7 +303,7 @@ TEST_CASE("a flush cap stays under the skin and its spigot short of the bore") {
 TEST_CASE("a notch's edge has no corner, and its area the closed form of its arcs") {
   for (const RoundedRectangle& outline :
        {RoundedRectangle{16, 16, 8}, RoundedRectangle{22, 15, 5}, RoundedRectangle{20, 14, 7}}) {
-    const Path path = with_notch(outline, 0.8, 0.8, 1.0);
+    const OutlinePath path = with_notch(outline, 0.8, 0.8, 1.0);
     for (std::size_t i = 0; i < path.size(); ++i) {
       const PathPiece& next = path[(i + 1) % path.size()];
       CHECK(length(path[i].at(1.0) - next.at(0.0)) < 1e-9);

@@ -106,7 +106,7 @@ TEST_CASE("a glued pad's volume on a round tube is that of its prism down to the
   CHECK(gained < base.area());
   CHECK(gained > base.area() - notch_at_most);
   // The same footprint's path says it exactly.
-  const Path outline =
+  const OutlinePath outline =
       with_notch(base, fitted_sizes::notch_radius, fitted_sizes::notch_depth, fitted_sizes::notch_lead);
   CHECK(gained == Approx(path_area(outline)).epsilon(2e-4));
   // And down to the cylinder of radius 16.1: ∫ (5 − (√(16.1² − y²) − 16)) over the outline, less the chamfer.
