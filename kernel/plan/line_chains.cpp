@@ -38,8 +38,8 @@ using Share = std::array<double, 2>;
 template <class Use>
 void each_cell(const LinePiece& piece, const Use& use) {
   const auto of = [](double x) { return static_cast<std::int64_t>(std::floor(x / cell)); };
-  const auto x = std::minmax(of(piece[0].x), of(piece[1].x));
-  const auto y = std::minmax(of(piece[0].y), of(piece[1].y));
+  const auto x = std::minmax({of(piece[0].x), of(piece[1].x)});
+  const auto y = std::minmax({of(piece[0].y), of(piece[1].y)});
   for (std::int64_t i = x.first; i <= x.second; ++i) {
     for (std::int64_t k = y.first; k <= y.second; ++k) use(i * 1000003 + k);
   }

@@ -87,17 +87,22 @@ TEST_CASE("every public header of the kernel explains itself before its first de
 
 TEST_CASE("no two headers define a class of one name: they would share what the linker takes for one") {
   std::map<std::string, std::string> where;
-  const std::regex defined("(?:^|\n)(?:class|struct) ([A-Za-z_]+)(?: final)?(?: : [^{;]+)? \\{");
+  const std::regex defined("(?:^|\n)(?:class|struct) (\\w+)(?: final)?(?: : [^{;]+)? \\{");
+  const std::regex within("(?:^|\n)namespace ([\\w:]+) \\{");
   for (const char* folder : {"kernel", "exporters"}) {
-    for_each_source(root / folder, [&](const fs::path& path, const std::string& name,
-                                       const std::string& text) {
-      if (path.extension() != ".hpp") return;
-      for (std::sregex_iterator it(text.begin(), text.end(), defined), end; it != end; ++it) {
-        INFO((*it)[1] << " in " << name << " and " << where[(*it)[1]]);
-        CHECK(where[(*it)[1]].empty());
-        where[(*it)[1]] = name;
-      }
-    });
+    for_each_source(root / folder,
+                    [&](const fs::path& path, const std::string& name, const std::string& text) {
+                      if (path.extension() != ".hpp") return;
+                      std::string space;
+                      for (std::sregex_iterator it(text.begin(), text.end(), within), end; it != end; ++it)
+                        space = (*it)[1];
+                      for (std::sregex_iterator it(text.begin(), text.end(), defined), end; it != end; ++it) {
+                        std::string& first = where[space + "::" + (*it)[1].str()];
+                        INFO((*it)[1] << " in " << name << " and " << first);
+                        CHECK(first.empty());
+                        first = name;
+                      }
+                    });
   }
   CHECK(where.size() > 300);
 }
